@@ -22,6 +22,7 @@ METRIC: Mapping[str, str] = {
     "inner": "2", "inner1": "mount, 150 behind, 200 right, 80 above", "inner2": "mount, 150 behind 150 left 80 above",
     "hung": "2", "hung1": "120 front, 400 right, 450 above", "hung2": "100 front, 390 left, 300 above",
     "lift.rating": "3.5 tonne", "lift.rise": "1.9 m", "lift.locks": "yes",
+    "lift.ceiling": "3900", "lift.lock_step": "0", "shell.bottom": "170", "shell.top": "1480",
     "gear1.what": "stand", "gear1.mark": "3 tonne a pair", "gear1.heights": "290 to 430 step 20", "gear1.base": "170",
     "gear1.owned": "S1 to S8", "gear1.top": "rubber", "gear1.more": "no", "shims": "12 mm wood 8, 6 mm steel 8",
     "prop": "yes", "prop.mark": "1 tonne each", "prop.heights": "1200 to 1980",
@@ -34,7 +35,7 @@ METRIC: Mapping[str, str] = {
 }  # fmt: skip
 
 _IN_INCHES: Mapping[str, str] = {
-    "units": "us", "pads.height": "7",
+    "units": "us", "pads.height": "7", "lift.ceiling": "154", "shell.bottom": "6 3/4", "shell.top": "58",
     "engine.box": "13 front to 4 3/4 behind, 1 1/2 to 16 1/2 right, 24 to 1 3/8 above",
     "gearbox.weight": "106 lb scales", "weight": "2600 lb", "wheelbase": "100", "pads.out": "28",
     "pads.along": "24 1/2 behind to 78 behind", "standA": "subframe, 17 1/4 front, 15 3/4 left, 0",

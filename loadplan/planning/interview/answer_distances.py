@@ -26,6 +26,22 @@ SIDES: Mapping[Ask, Mapping[str, int]] = MappingProxyType({
 })  # fmt: skip
 """Words for the two sides of each axis."""
 
+OTHER_UNITS: Mapping[System, Mapping[Kind, tuple[tuple[str, float], ...]]] = MappingProxyType({
+    System.METRIC: MappingProxyType({
+        Kind.LENGTH: (("cm", 10.0), ("m", 1000.0)),
+        Kind.MASS: (("tonne", 1000.0),),
+        Kind.LOAD: (("tonne", 1000.0),),
+        Kind.SHARE: (("%", 100.0),),
+    }),
+    System.US: MappingProxyType({
+        Kind.LENGTH: (("ft", 12.0), ("mm", 1 / 25.4)),
+        Kind.MASS: (("kg", 2.20462262),),
+        Kind.LOAD: (("short ton", 2000.0), ("kg", 2.20462262)),
+        Kind.SHARE: (("%", 100.0),),
+    }),
+})
+"""Units in which a bare number may have been read, and how many of the usual ones each is, by what it is."""
+
 _AXIS_OF = {word: ask for ask, sides in SIDES.items() for word in sides}
 _SAMPLES: Mapping[Ask, str] = MappingProxyType({
     Ask.ALONG: "front or behind",
@@ -52,7 +68,11 @@ def amount(text: str, kind: Kind, system: System) -> float:
         AnswerError: If it has a sign, or is no such amount.
     """
     if text.startswith(("-", "−", "+")):
-        raise AnswerError("no sign, please: the question says in which direction it counts")
+        way = ": the question says in which direction it counts" if kind is Kind.LENGTH else ""
+        raise AnswerError(f"no sign, please{way}")
+    if not re.search(r"[0-9]", text):
+        where = f' in "{text}"' if text else ""
+        raise AnswerError(f"there is no number{where}; ? says what to measure")
     bare = bool(re.fullmatch(r"[0-9./ -]+", text))
     unit = "%" if kind is Kind.SHARE else bare_unit(kind, system)
     try:
@@ -76,16 +96,51 @@ def within(question: Question, value: float, system: System) -> float:
         AnswerError: If it cannot be.
     """
     if not question.least <= value <= question.most:
-        told, least, most = (told_as(question.ask, each, system) for each in (value, question.least, question.most))
-        # Whoever types 3 where kilograms or pounds count may have read tonnes or tons.
-        times, tonnes = (1000, "tonne") if system is System.METRIC else (2000, "short ton")
-        is_tonnes = KINDS.get(question.ask) is Kind.LOAD and question.least <= times * value <= question.most
-        meant = f"; write {from_si(value, Kind.LOAD, system):.3g} {tonnes} if that is what its plate says"
-        hint = meant if is_tonnes and value < question.least else ""
+        told = told_as(question.ask, value, system)
         is_either = question.least < 0 and question.ask not in SIDES
+        told_end = told_as if is_either else _bound
+        least, most = (told_end(question.ask, each, system) for each in (question.least, question.most))
         ends = f"At most {most} either way" if is_either else f"From {least} to {most}"
-        raise AnswerError(f"that cannot be: {told}. {ends}, please{hint}")
+        raise AnswerError(f"that cannot be: {told}. {ends}, please{_meant(question, value, system)}")
     return value
+
+
+def _bound(ask: Ask, value: float, system: System) -> str:
+    """Return a bound as people say it: round in metric units, and told to two figures in inches and pounds."""
+    told = told_as(ask, value, system)
+    return told if system is System.METRIC or ask in SIDES else as_said(told)
+
+
+def as_said(told: str) -> str:
+    """Round what is shown to two figures, as people say a bound.
+
+    Args:
+        told: A number and its unit.
+
+    Returns:
+        It, rounded.
+
+    Example:
+        >>> as_said("47.24 in"), as_said("35")
+        ('47 in', '35')
+    """
+    number, blank, unit = told.partition(" ")
+    rounded = f"{float(f'{float(number):.2g}'):.6f}".rstrip("0").rstrip(".")
+    return f"{rounded}{blank}{unit}"
+
+
+def _meant(question: Question, value: float, system: System) -> str:
+    """Return how to write a number that cannot be where it may have been read in other units."""
+    kind = KINDS.get(question.ask, Kind.LENGTH)
+    if question.least < 0 or value <= 0:
+        return ""
+    number = from_si(value, kind, system) * (100 if kind is Kind.SHARE else 1)
+    for unit, times in OTHER_UNITS[system].get(kind, ()):
+        if question.least <= times * value <= question.most:
+            what = "its plate says" if kind is Kind.LOAD else "is meant"
+            shown = number * (times if kind is Kind.SHARE else 1)
+            return f"; write {shown:.4g} {unit} if that is what {what}"
+    return ""
 
 
 def told_as(ask: Ask, value: float, system: System) -> str:
@@ -164,7 +219,7 @@ def place(question: Question, text: str, system: System) -> Place:
         ask = _axis(part)
         if ask is None and re.fullmatch(r"[0-9]+", part):
             raise AnswerError(f"{part} has no side: say three distances, such as {place_sample(system)}{_POINT}")
-        if ask is None or ask in found:
+        if ask is None or ask in found or not re.search(r"[0-9]", part):
             raise AnswerError(f"three distances with commas, please, such as {place_sample(system)}{_POINT}")
         found[ask] = within(question, sided(part, ask, system), system)
     missing = [ask for ask in SIDES if ask not in found]

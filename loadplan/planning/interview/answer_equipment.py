@@ -276,7 +276,7 @@ def _part(question: Question, text: str, system: System) -> NamedWeight:
     said = re.fullmatch(r"(?P<name>.*?[^\W\d].*?)[ :=]+(?P<mass>[0-9][0-9./ ]*[a-z]*)", text, re.IGNORECASE)
     if not said:
         told = f" ({', '.join(question.words)} need none)" if question.words else ""
-        raise AnswerError(f'"{text}" needs its weight, such as "cylinder head 28 kg"{told}')
+        raise AnswerError(f'"{text}" needs its weight at the end, such as "cylinder head 28 kg"{told}')
     mass = amount(said["mass"].strip(), Kind.MASS, system)
     if not question.least <= mass <= question.most:
         raise AnswerError(f"that cannot be: {text}")

@@ -59,6 +59,13 @@ _ROUGHLY = re.compile(
 )
 """What people say around a number that they did not measure: about 65 kg, 65ish."""
 
+_UNKNOWN = re.compile(
+    r"(?:i +)?(?:don['’]?t|do not) know(?: yet)?|(?:still |as yet )?unknown|not (?:known|sure|measured)(?: yet)?"
+    r"|no idea|dunno|n/a|\?+|[-–—]+",
+    re.IGNORECASE,
+)
+"""What people write where they do not know: it leaves open what may be left open."""
+
 _NOT_AMOUNTS = frozenset((Ask.WORDS, Ask.CHOICE, Ask.SEVERAL, Ask.YES_NO, Ask.DAYS, Ask.OWNED, Ask.USES))
 
 _YES = frozenset(("y", "yes", "yep", "j", "ja", "true"))
@@ -90,7 +97,31 @@ def read_answer(question: Question, text: str, system: System) -> Value:
         return None
     if len(tidy) > MOST_TYPED or not tidy.isprintable():
         raise AnswerError(f"one line of at most {MOST_TYPED} characters, please")
+    if question.ask is not Ask.WORDS and tidy.casefold() not in _said_words(question) and _UNKNOWN.fullmatch(tidy):
+        _refuse_needed(question)
+        return None
     return READERS[question.ask](question, tidy, system)
+
+
+def _said_words(question: Question) -> frozenset[str]:
+    """Return the words of a list, of which "not measured" may be one."""
+    return frozenset(each.casefold() for each in question.words)
+
+
+def _refuse_needed(question: Question) -> None:
+    """Make sure that what somebody does not know may be left open.
+
+    Raises:
+        AnswerError: If it has to be answered.
+    """
+    if question.ask is Ask.YES_NO:
+        raise AnswerError("yes or no, please; ? says more of it")
+    if unmeasured := next((each for each in question.words if each.startswith("not ")), ""):
+        raise AnswerError(f'"{unmeasured}" says so')
+    if question.default is None:
+        raise AnswerError(f"this one is needed; {_NEEDED.get(question.ask, '? says what to measure')}")
+    if question.default:
+        raise AnswerError("? says more of it; an empty answer takes what is usual")
 
 
 def plainly(ask: Ask, text: str) -> str:
@@ -133,6 +164,10 @@ def chosen(words: Sequence[str], text: str) -> str:
     found = exact or [word for word in words if word.casefold().startswith(text.casefold())]
     # Of a choice of several words people type the one that tells it apart, which is seldom the first.
     found = found or [word for word in words if re.search(rf"\b{re.escape(text)}", word, re.IGNORECASE)]
+    if not found and text:
+        # An axle stand is a stand, and an engine hoist a hoist.
+        last = text.casefold().split()[-1].rstrip("s")
+        found = [word for word in words if word.casefold() == last]
     if len(found) != 1:
         told = ", ".join(f"{number} {word}" for number, word in enumerate(words, 1))
         raise AnswerError(f"one of these, please: {told}")

@@ -202,7 +202,7 @@ def _steps_of_unit(said: AnsweredJob, props: PropStands, over: str) -> Iterator[
     low, tall = props.low_name, props.tall_name
     hung = said.hung
     yield "Set down on the stands, still bolted", (*_set_down(said, stands), _confirm(_set_down_boxes(said)))
-    up, down = f"vehicle up {over}", f"vehicle down to {over} over the unit"
+    up, down = _just_over_boxes(said, over)
     let_go = (("in_place", _named(low)), ("undone", ties), ("cleared", toml_list(hung)))
     # On its locks in one box with the height: only then is anything brought up to touch.
     let_go_boxes = _boxes(", ".join(hung), [", ".join([up, *_lock(said, "")])], low)
@@ -214,6 +214,14 @@ def _steps_of_unit(said: AnsweredJob, props: PropStands, over: str) -> Iterator[
     yield "Bolted up", (*bolted, _boxes(low, [*_lock(said, " again when the vehicle is down")], ""))
     away = [each for each in stands if each not in hung]
     yield "Stands away", (("cleared", toml_list(away)), _confirm(_away_boxes(said, away)))
+
+
+def _just_over_boxes(said: AnsweredJob, over: str) -> tuple[str, str]:
+    """Return what is ticked for the vehicle just over the unit, gone up and come down: no lock need lie just there."""
+    if said.lift.locks and said.lift.lock_step != 0:
+        down = f"vehicle down to the last lock {over} or more over the unit"
+        return f"vehicle up {over}, then on to the next lock", down
+    return f"vehicle up {over}", f"vehicle down to {over} over the unit"
 
 
 def _set_down(said: AnsweredJob, stands: Iterable[str]) -> tuple[tuple[str, str], ...]:

@@ -6,7 +6,7 @@ from math import isclose
 from loadplan.files.toml_edit import quoted
 from loadplan.files.toml_lines import TomlLines, toml_list, toml_table
 from loadplan.planning.interview.question import Foot, HeightRange, Mark, Owned, ShimStock, Value
-from loadplan.planning.interview.questions_on_shop import MOST_GEAR
+from loadplan.planning.interview.questions_on_shop import MOST_GEAR, PAIRED
 from loadplan.units import System
 
 LIFT = "lift"
@@ -43,13 +43,15 @@ def _kind(known: Mapping[str, Value], key: str, name: str, pen: TomlLines) -> st
     what = str(known.get(f"{key}.what", "stand"))
     mark, owned, base, top = (known.get(f"{key}.{each}") for each in ("mark", "owned", "base", "top"))
     assert isinstance(mark, Mark)
+    # Of what nobody sells in pairs the plate counts for one, also where that is not said.
+    rated_for = mark.rated_for or ("" if what in PAIRED else "each")
     return toml_table(
         "[[equipment]]",
         (
             ("name", quoted(name)),
             ("kind", quoted("hoist" if what == "beam" else what)),
             ("rating", pen.rating(mark.rating)),
-            ("rated_for", quoted(mark.rated_for) if mark.rated_for else ""),
+            ("rated_for", quoted(rated_for) if rated_for else ""),
             ("heights", _heights(known.get(f"{key}.heights"), pen)),
             ("base", pen.place((base.along, base.across)) if isinstance(base, Foot) else ""),
             ("top", quoted(top) if isinstance(top, str) else ""),
@@ -71,7 +73,7 @@ def _heights(value: Value, pen: TomlLines) -> str:
 
 def _lift(known: Mapping[str, Value], pen: TomlLines) -> str:
     """Return the table of the lift, whose arms share its rating."""
-    rating, rise = known["lift.rating"], known["lift.rise"]
+    rating, rise, ceiling, step = (known.get(f"lift.{each}") for each in ("rating", "rise", "ceiling", "lock_step"))
     assert isinstance(rating, float)
     return toml_table(
         "[[lift]]",
@@ -80,7 +82,9 @@ def _lift(known: Mapping[str, Value], pen: TomlLines) -> str:
             ("rating", pen.rating(rating)),
             ("arms", "4"),
             ("rise", pen.length(rise) if isinstance(rise, float) else ""),
+            ("ceiling", pen.length(ceiling) if isinstance(ceiling, float) else ""),
             ("locks", "true" if known["lift.locks"] else "false"),
+            ("lock_step", pen.length(step) if isinstance(step, float) else ""),
         ),
     )
 

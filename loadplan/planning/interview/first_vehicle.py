@@ -197,7 +197,9 @@ def _less(lump: AnsweredPart, off: list[AnsweredPart]) -> AnsweredPart:
 
 def _bodies(said: AnsweredVehicle, pen: TomlLines) -> Iterator[str]:
     """Yield the shell, and each assembly of the unit with the edges of its lumps."""
-    yield toml_table("[[body]]", (("name", quoted(SHELL)),))
+    edges = ((each, said.known.get(f"{SHELL}.{each}")) for each in ("bottom", "top"))
+    heights = ((each, pen.length(edge) if isinstance(edge, float) else "") for each, edge in edges)
+    yield toml_table("[[body]]", (("name", quoted(SHELL)), *heights))
     for body in dict.fromkeys(lump.body for lump in said.kind.lumps):
         boxes = [said.box(lump.key) for lump in said.kind.lumps if lump.body == body]
         low = tuple(min(box.low[axis] for box in boxes) for axis in range(3))

@@ -52,9 +52,16 @@ def low_prop(vehicle: Vehicle | None, kind: UnitKind | None, known: Known) -> Lo
     if level is None or prop is None:
         return None
     height, used = prop + level + JUST_OVER, Counter(under.values())
+    most = height + _lock_step(known)
     free = (each.heights for name, each in gear.items() if each.what == "stand" and each.count > used[name])
-    fits = (span for span in free if span and span.lowest <= height - ROUGHLY and height + ROUGHLY <= span.highest)
-    return LowProp(height, any(fits))
+    fits = (span for span in free if span and span.lowest <= height - ROUGHLY and most + ROUGHLY <= span.highest)
+    return LowProp(height, most, any(fits))
+
+
+def _lock_step(known: Known) -> float:
+    """Return how far the vehicle may be higher than wanted for the lift to stand on a lock [m]."""
+    step = known(Question("lift.lock_step", "", Ask.LENGTH, default="", least=0.0, most=0.5))
+    return step if isinstance(step, float) else 0.0
 
 
 def _of_vehicle(vehicle: Vehicle, known: Known) -> tuple[dict[str, float], float | None]:

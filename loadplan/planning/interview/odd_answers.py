@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from math import dist
 
+from loadplan.limits import TAPE
 from loadplan.model.vehicle import PlanPoint
-from loadplan.planning.interview.answer_distances import told_as
+from loadplan.planning.interview.answer_distances import as_said, told_as
 from loadplan.planning.interview.question import Ask, Edges, Mark, Odd, Owned, Seat, Tie, Value, Weight
 from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump
 from loadplan.units import System
@@ -49,7 +50,7 @@ def outside(ask: Ask, least: float, most: float, of: str) -> Odd:
         if number is None or least <= number <= most:
             return ""
         told = _shown(ask, number, system)
-        low, high = _as_said(_shown(ask, least, system)), _as_said(_shown(ask, most, system))
+        low, high = as_said(_shown(ask, least, system)), as_said(_shown(ask, most, system))
         if _amount(low) <= _amount(told) <= _amount(high):
             # Rounded, the bounds would take in what they are to exclude.
             low, high = _shown(ask, least, system), _shown(ask, most, system)
@@ -226,14 +227,15 @@ def _beside(seat: Seat, boxes: Mapping[str, Edges], system: System) -> str:
     """Return by how much a place is beside its lump, and what may be meant."""
     box = boxes[seat.lump]
     x, y, z = seat.place
-    if not _covers(box, x, y):
-        off = max(box.low[0] - x, x - box.high[0], box.low[1] - y, y - box.high[1])
+    off = max(box.low[0] - x, x - box.high[0], box.low[1] - y, y - box.high[1])
+    # What a stand is under is guessed with room to spare; whether anything is above it is judged without.
+    if off > TAPE:
         told = f"that is {told_as(Ask.LENGTH, off, system)} beside the {seat.lump}"
-        meant = ["left and right swapped"] if _covers(box, x, -y) else []
-        meant += ["front and behind swapped"] if _covers(box, -x, y) else []
+        meant = ["left and right swapped"] if off > BESIDE and _covers(box, x, -y) else []
+        meant += ["front and behind swapped"] if off > BESIDE and _covers(box, -x, y) else []
         others = [key for key, other in boxes.items() if key != seat.lump and _covers(other, x, y)]
         meant += [f"under the {others[0]} instead"] if others else []
-        return f"{told}: {', or '.join(meant)}?" if meant else told
+        return f"{told}: {', or '.join(meant)}?" if meant else f"{told}: so nothing is above it, and it carries nothing"
     if abs(z - box.low[2]) > FAR_BELOW:
         lowest = told_as(Ask.UP, box.low[2], system)
         return f"the {seat.lump}'s lowest edge is {lowest} the pads, and this place is {told_as(Ask.UP, z, system)}"
@@ -280,13 +282,6 @@ def _number(value: Value) -> float | None:
 def _shown(ask: Ask, value: float, system: System) -> str:
     """Return a value with its unit; a number of things has none."""
     return f"{value:.0f}" if ask is Ask.WHOLE else told_as(ask, value, system)
-
-
-def _as_said(told: str) -> str:
-    """Return what is shown rounded to two figures, as people say a bound."""
-    amount, blank, unit = told.partition(" ")
-    rounded = f"{float(f'{float(amount):.2g}'):.6f}".rstrip("0").rstrip(".")
-    return f"{rounded}{blank}{unit}"
 
 
 def _amount(told: str) -> float:

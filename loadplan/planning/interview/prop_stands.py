@@ -145,7 +145,7 @@ def prop_stands(said: AnsweredJob) -> PropStands:
     if place is None:
         return PropStands(None)
     level = _level(said)
-    low_room, tall_room = _low_room(place, level), _tall_room(said, place, level or 0.0)
+    low_room, tall_room = _low_room(place, level, said.lift.lock_step or 0.0), _tall_room(said, place, level or 0.0)
     free = sorted(_free_stands(said), key=lambda each: -each.rating_of_one)
     low = [each for each in free if low_room is not None and low_room.takes(each)]
     tall = [each for each in free if tall_room.takes(each)]
@@ -159,12 +159,12 @@ def prop_stands(said: AnsweredJob) -> PropStands:
     )
 
 
-def _low_room(place: Point, level: float | None) -> PropRoom | None:
-    """Return the room just over the unit: the one height, give or take what is not known of it yet."""
+def _low_room(place: Point, level: float | None, lock_step: float) -> PropRoom | None:
+    """Return the room just over the unit, give or take what is not known of it yet: there, or at the next lock."""
     if level is None:
         return None
     height = place.at[2] + level + JUST_OVER
-    return PropRoom(height + ROUGHLY, height - ROUGHLY)
+    return PropRoom(height + lock_step + ROUGHLY, height - ROUGHLY)
 
 
 def _tall_room(said: AnsweredJob, place: Point, level: float) -> PropRoom:

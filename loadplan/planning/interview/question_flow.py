@@ -33,6 +33,7 @@ from loadplan.planning.interview.questions_on_shop import (
     prop_question,
 )
 from loadplan.planning.interview.questions_on_vehicle import (
+    height_questions,
     over_floor,
     pad_questions,
     prop_place_question,
@@ -40,7 +41,7 @@ from loadplan.planning.interview.questions_on_vehicle import (
     unit_questions,
     weight_questions,
 )
-from loadplan.planning.interview.rear_samples import is_at_rear, samples_at_rear
+from loadplan.planning.interview.rear_samples import samples_as_in
 from loadplan.planning.interview.typical_answers import typical_texts
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS, UnitKind
 from loadplan.planning.interview.us_samples import in_us, samples_in_us
@@ -204,9 +205,10 @@ def _all(answers: Answers, course: QuestionCourse) -> Iterator[Question]:
         yield from unit_questions(kind, known)
         yield from weight_questions(kind, known)
         yield from pad_questions()
+        yield from height_questions(kind, begin.shop, known)
         yield from tie_questions(kind, known)
     if begin.shop is None:
-        yield from lift_questions()
+        yield from lift_questions(known)
         yield from gear_questions(known)
     prop = _prop(vehicle, kind)
     yield from place_questions(vehicle) if vehicle else seat_questions(kind, known) if kind else ()
@@ -344,7 +346,7 @@ def _numbered(question: Question, piece: str) -> str:
 
 def _refused(answers: Answers, question: Question, error: AnswerError) -> Reply:
     """Return a reply that says why an answer was not taken, its example like the question's and in the chosen units."""
-    why = samples_at_rear(str(error)) if is_at_rear(question.hint) else str(error)
+    why = samples_as_in(question.hint, str(error))
     return Reply(replace(answers, doubted=""), samples_in_us(why) if answers.system is System.US else why)
 
 

@@ -12,8 +12,13 @@ from loadplan.planning.interview.known_vehicle import KnownVehicle
 from loadplan.planning.interview.odd_answers import lump_over, near_pad
 from loadplan.planning.interview.question import Ask, Days, Known, NamedWeight, Odd, Question, Seat, Value
 from loadplan.planning.interview.questions_on_places import MOST_STANDS, seat_questions
-from loadplan.planning.interview.questions_on_vehicle import ALONG_MOST, lump_boxes, over_floor, stand_letters
-from loadplan.planning.interview.rear_samples import samples_at_rear
+from loadplan.planning.interview.questions_on_vehicle import (
+    ALONG_MOST,
+    lump_boxes,
+    over_floor,
+    sample_for,
+    stand_letters,
+)
 from loadplan.planning.interview.typical_answers import kind_of, told_as_taken
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS, UnitKind
 from loadplan.units import System
@@ -130,7 +135,8 @@ def kind_question() -> Question:
         "Front unit: subframe, engine and gearbox in one. Rear unit: rear subframe with its final drive. Drive unit: "
         "an electric drive. Vehicle on stands: nothing comes out, it is set down itself."
     )
-    return Question("what", "What is it?", Ask.CHOICE, hint, None, tuple(UNIT_KINDS), group="head")
+    asks = "What comes out, or is set on stands?"
+    return Question("what", asks, Ask.CHOICE, hint, None, tuple(UNIT_KINDS), group="head")
 
 
 def differs_question(kind: UnitKind, texts: Mapping[str, str]) -> Question:
@@ -304,7 +310,7 @@ def _new_parts(kind: UnitKind, known: Known) -> Iterator[Question]:
     for number, part in enumerate((each for each in parts if each.mass is not None), 1):
         keys = tuple(lump.key for lump in kind.lumps)
         sample = f"{keys[0]}, {OFF_SAMPLE}" if keys else OFF_SAMPLE
-        sample = samples_at_rear(sample) if kind.is_rear else sample
+        sample = sample_for(kind, sample)
         # Of a vehicle that is set down itself there is nothing else to come off.
         off_what, what = (
             ("off what, and ", f"What it comes off ({', '.join(keys)}), and where") if keys else ("", "Where")

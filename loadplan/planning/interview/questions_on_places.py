@@ -42,7 +42,8 @@ def seat_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         "stands",
         "How many stands go under it?",
         Ask.WHOLE,
-        "At least three, round the weight: under each heavy lump on both sides of its middle.",
+        "At least three, round the weight: under each heavy lump on both sides of its middle. Of a table the places at "
+        "which the unit bears on it.",
         str(kind.stands),
         least=3,
         most=MOST_STANDS,

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from loadplan.checks.timber import ACROSS_GRAIN
-from loadplan.limits import TOP_FRICTION
+from loadplan.limits import GRAVITY, TOP_FRICTION
 from loadplan.planning.interview.answer_distances import told_as
 from loadplan.planning.interview.odd_answers import outside
 from loadplan.planning.interview.question import Ask, Foot, HeightRange, Known, Odd, Question, Value
@@ -13,12 +13,21 @@ from loadplan.units import System
 WHATS = ("stand", "jack", "table", "hoist", "beam")
 """What may hold a unit; a beam lies across the wings and hangs it from the vehicle."""
 
+PAIRED = frozenset(("stand",))
+"""What is sold in pairs, so that its plate may count for two."""
+
+LEAST_MARK, MOST_MARK = 50.0 * GRAVITY, 50_000.0 * GRAVITY
+"""Least and greatest rating of equipment [N]."""
+
 MOST_GEAR = 8
 """Most kinds of equipment that are asked about."""
 
 TALL = 0.9
 """A stand that goes this high [m] is a prop for under a raised vehicle; no source."""
 
+
+LOCKS_APART = (0.025, 0.2)
+"""What lies between two locks of a vehicle lift, least and most [m]: common practice, no source."""
 
 LOW = 0.1
 """What goes no higher than this [m] is asked about; no source."""
@@ -32,21 +41,27 @@ class LowProp:
     """What stands under the heavy end while the vehicle hangs just over the unit.
 
     Attributes:
-        height: About how high it has to go there [m].
+        height: About how high it has to go there [m], at the least.
+        most: The same where the lift stops at its next lock above [m].
         has_stand: Whether a stand that was told goes there, and is left over.
     """
 
     height: float
+    most: float
     has_stand: bool
 
     def told(self, system: System) -> str:
         """Return its height in whole tens of millimetres, or to half an inch: it is not known better."""
         step = 0.01 if system is System.METRIC else 0.0127
-        return told_as(Ask.LENGTH, round(self.height / step) * step, system)
+        ends = (told_as(Ask.LENGTH, round(each / step) * step, system) for each in (self.height, self.most))
+        return " to ".join(dict.fromkeys(ends))
 
 
-def lift_questions() -> Iterator[Question]:
+def lift_questions(known: Known) -> Iterator[Question]:
     """Ask about the lift.
+
+    Args:
+        known: Value of each question so far.
 
     Yields:
         The questions in their order.
@@ -56,8 +71,8 @@ def lift_questions() -> Iterator[Question]:
         "What is the lift rated for?",
         Ask.LOAD,
         "What its own plate says, such as 3.5 tonne; not that of one arm.",
-        least=5e3,
-        most=2e5,
+        least=500.0 * GRAVITY,
+        most=20_000.0 * GRAVITY,
         odd=outside(Ask.LOAD, 19_600.0, 79_000.0, "a vehicle lift"),
         group="shop",
     )
@@ -65,15 +80,49 @@ def lift_questions() -> Iterator[Question]:
         "lift.rise",
         "How high do its pads go?",
         Ask.LENGTH,
-        "From the floor to the pad at the top, such as 1900. Empty: not known, and not checked.",
+        "From the floor to the pad at the top, such as 1900. Empty: not known, and whether it raises the vehicle clear "
+        "of the unit is not checked.",
         "",
         least=0.5,
         most=4.0,
         odd=outside(Ask.LENGTH, 1.2, 2.3, "a vehicle lift"),
         group="shop",
     )
-    asks, hint = "Can it be set down on mechanical locks?", "You hear them click, or it stands on screws."
-    yield Question("lift.locks", asks, Ask.YES_NO, hint, "yes", group="shop")
+    yield Question(
+        "lift.ceiling",
+        "How high is the room over it, from the floor to the ceiling?",
+        Ask.LENGTH,
+        "To the lowest lamp, beam or pipe over the vehicle, such as 3900. Empty: not known, and whether the vehicle "
+        "meets it on its way up is not checked.",
+        "",
+        least=2.0,
+        most=20.0,
+        odd=outside(Ask.LENGTH, 2.4, 8.0, "a room with a vehicle lift"),
+        group="shop",
+    )
+    locks = Question(
+        "lift.locks",
+        "Can it be set down on mechanical locks?",
+        Ask.YES_NO,
+        "You hear them click, or it stands on screws. Not sure: no, and it counts as held by oil.",
+        "yes",
+        group="shop",
+    )
+    yield locks
+    if known(locks) is True:
+        yield Question(
+            "lift.lock_step",
+            "How far is it from one lock to the next?",
+            Ask.LENGTH,
+            "Let ten locks click past and hold the tape to a pad before and after: a tenth of that, such as 80. On "
+            "screws it stands at any height: 0. Empty: not known, and whether it finds a lock where the unit is set "
+            "down is not checked.",
+            "",
+            least=0.0,
+            most=0.5,
+            odd=_locks_apart,
+            group="shop",
+        )
 
 
 def gear_questions(known: Known) -> Iterator[Question]:
@@ -187,7 +236,7 @@ def _kind_questions(key: str, number: int, known: Known) -> Iterator[Question]:
     )
     yield what
     word = str(known(what) or "stand")
-    yield _mark(key, f"the {word}")
+    yield _mark(key, "the stand") if word in PAIRED else _mark_of_one(key, f"the {word}")
     if word in {"hoist", "beam"}:
         yield _owned(key, word)
         return
@@ -219,11 +268,17 @@ def _mark(key: str, called: str) -> Question:
         f"What is marked on {called}, for a pair or for each?",
         Ask.MARK,
         "Its own plate, not that of the lift or of the box, such as 3 tonne a pair. Not said which: half is taken.",
-        least=500.0,
-        most=5e5,
+        least=LEAST_MARK,
+        most=MOST_MARK,
         odd=outside(Ask.MARK, 4_900.0, 118_000.0, called),
         group="shop",
     )
+
+
+def _mark_of_one(key: str, called: str) -> Question:
+    """Return what asks for the rating of equipment that nobody sells in pairs."""
+    hint = "Its own plate, not that of the lift or of the box, such as 1 tonne."
+    return replace(_mark(key, called), asks=f"What is marked on {called}?", hint=hint)
 
 
 def _heights(key: str, asks: str, sample: str, odd: Odd) -> Question:
@@ -238,6 +293,11 @@ def _heights(key: str, asks: str, sample: str, odd: Odd) -> Question:
         odd=odd,
         group="shop",
     )
+
+
+def _locks_apart(value: Value, system: System) -> str:
+    """Return what is odd about the spacing of locks; 0 is that of screws."""
+    return "" if value == 0 else outside(Ask.LENGTH, *LOCKS_APART, "what lies between two locks")(value, system)
 
 
 def _stands_up(value: Value, system: System) -> str:

@@ -2,11 +2,14 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from math import ceil
 
-from loadplan.planning.interview.answer_distances import place_sample
+from loadplan.limits import TAPE
+from loadplan.model.shop import Shop
+from loadplan.planning.interview.answer_distances import place_sample, told_as
 from loadplan.planning.interview.odd_answers import apart, box_of, first_odd, outside, under_floor
-from loadplan.planning.interview.question import Ask, Edges, Known, Odd, Question, Tie
-from loadplan.planning.interview.rear_samples import samples_at_rear
+from loadplan.planning.interview.question import Ask, Edges, Known, Odd, Question, Tie, Value
+from loadplan.planning.interview.rear_samples import samples_at_rear, samples_between
 from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump, lump_weight
 from loadplan.units import System
 
@@ -77,8 +80,9 @@ def _lump_questions(kind: UnitKind, lump: UnitLump, known: Known) -> Iterator[Qu
         f"{lump.key}.weight",
         f"What does the {called} weigh?",
         Ask.WEIGHT,
-        "With its oil and all that comes out on it. Say where that is from: 48 kg scales (2 % either way), "
-        "48 kg data sheet (10 %), 48 kg guess (20 %), or 48 kg +- 6 kg. Empty: a range for its kind is taken.",
+        "As it comes out, with its oil or coolant and all that is on it. Say where that is from: 48 kg scales (2 % "
+        "either way), 48 kg data sheet (10 %), 48 kg guess (20 %), or 48 kg +- 6 kg. Empty: a range for its kind is "
+        "taken.",
         "",
         least=3.0,
         most=1500.0,
@@ -122,7 +126,8 @@ def weight_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         "What does the whole vehicle weigh, with everything on?",
         Ask.MASS,
         "From a weighbridge, wheel scales or its papers, such as 1450 kg.",
-        least=max(1.5 * unit, 300.0),
+        # In whole tens: it is told where an answer is less.
+        least=max(10.0 * ceil(0.15 * unit), 300.0),
         most=10_000.0,
         odd=outside(Ask.MASS, 700.0, 4000.0, "a whole vehicle"),
         group="vehicle",
@@ -176,10 +181,68 @@ def pad_questions() -> Iterator[Question]:
         "700 mm",
         least=0.2,
         most=1.5,
-        odd=outside(Ask.LENGTH, 0.45, 0.95, "pads from the centre line"),
+        odd=outside(Ask.LENGTH, 0.45, 0.95, "half of the tape from pad to pad"),
         group="vehicle",
         side="out",
     )
+
+
+def height_questions(kind: UnitKind, shop: Shop | None, known: Known) -> Iterator[Question]:
+    """Ask how low and how high the vehicle itself is: what it has to clear, and what the ceiling leaves it.
+
+    Args:
+        kind: The kind of unit; one that is set down itself is raised over nothing.
+        shop: The shop, None where it is asked about; where it has no figure for a height none is held against it.
+        known: Value of each question so far.
+
+    Yields:
+        The questions in their order.
+    """
+    lifts = shop.lifts if shop else ()
+    has_ceiling = not shop or any(each.ceiling is not None for each in lifts)
+    has_end = has_ceiling or any(each.rise is not None for each in lifts)
+    if not kind.lumps or not has_end:
+        return
+    pads = known(pad_height_question())
+    yield Question(
+        "shell.bottom",
+        f"How high over the floor is the lowest edge of the vehicle that goes up over the {kind.word}?",
+        Ask.LENGTH,
+        "With the vehicle on its wheels, the lowest of the bumper, sill or exhaust that passes over it on the way up, "
+        "such as 170. Empty: not known, and whether the vehicle clears the unit is not checked.",
+        "",
+        least=0.03,
+        most=0.9,
+        odd=_over_pads(pads if isinstance(pads, float) else None),
+        group="vehicle",
+    )
+    if not has_ceiling:
+        return
+    yield Question(
+        "shell.top",
+        "How high is the vehicle, on its wheels?",
+        Ask.LENGTH,
+        "Its papers say it, or the tape from the floor to the roof, with all that is on it, such as 1480. Empty: not "
+        "known, and whether it meets the ceiling is not checked.",
+        "",
+        least=1.0,
+        most=4.5,
+        odd=outside(Ask.LENGTH, 1.2, 2.9, "a vehicle on its wheels"),
+        group="vehicle",
+    )
+
+
+def _over_pads(pads: float | None) -> Odd:
+    """Return what finds odd a lowest edge over what the lift pads touch, which belongs to it, or one far below."""
+    usual = outside(Ask.LENGTH, 0.08, 0.6, "the lowest edge of a vehicle on its wheels")
+
+    def odd(value: Value, system: System) -> str:
+        if pads is not None and isinstance(value, float) and value > pads + TAPE:
+            touch, edge = (told_as(Ask.LENGTH, each, system) for each in (pads, value))
+            return f"the lift pads touch the vehicle at {touch}, so {edge} is not its lowest edge"
+        return usual(value, system)
+
+    return odd
 
 
 def tie_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
@@ -294,8 +357,10 @@ def sample_for(kind: UnitKind, front: str) -> str:
         front: How it is written at the front.
 
     Returns:
-        It, at the right end.
+        It, at the right end, or in the middle.
     """
+    if kind.is_between:
+        return samples_between(front)
     return samples_at_rear(front) if kind.is_rear else front
 
 

@@ -56,6 +56,7 @@ class UnitKind:
         inner_ties: How many of the first there usually are.
         stands: How many stands are usual.
         prop: What grows heavy when it is out, "" where the vehicle stays level.
+        is_between: Whether it lies between the axles.
     """
 
     word: str
@@ -66,6 +67,7 @@ class UnitKind:
     inner_ties: int = 1
     stands: int = 4
     prop: str = ""
+    is_between: bool = False
 
     @property
     def is_rear(self) -> bool:
@@ -155,6 +157,7 @@ UNIT_KINDS: Mapping[str, UnitKind] = MappingProxyType({
             "battery pack",
             _alone("pack", "battery pack", MassRange(100.0, 900.0), {"": MassRange(250.0, 550.0)}),
             "battery pack",
+            is_between=True,
         ),
         UnitKind(
             "axle",
@@ -162,7 +165,7 @@ UNIT_KINDS: Mapping[str, UnitKind] = MappingProxyType({
             "axle", prop="nose",
         ),
         UnitKind("gearbox", _alone("gearbox", "gearbox", GEARBOX.usual, GEARBOX.guesses), "gearbox"),
-        UnitKind("vehicle on stands", ()),
+        UnitKind("vehicle on stands", (), is_between=True),
     )
 })  # fmt: skip
 """What may come out, by its word."""

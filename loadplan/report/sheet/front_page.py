@@ -99,8 +99,8 @@ def _front(assessment: Assessment, told: tuple[SheetMark, TableType], paper: She
     least = max(LEAST * paper.high, sum(block.high for block in beside))
     high = min(max(left, least), max(MOST * paper.high, least))
     blocks = [*heads, _plan(assessment, high, beside, reader), *table]
-    told = f"{shown_verdict(assessment.verdict, assessment.basis)}: setting the stands, continued"
-    return headed_again(blocks, told, assessment.verdict, paper.width)
+    again = f"{shown_verdict(assessment.verdict, assessment.basis)}: setting the stands, continued"
+    return headed_again(blocks, again, assessment.verdict, paper.width)
 
 
 def _plan(assessment: Assessment, high: float, beside: list[Block], reader: Reader) -> Block:

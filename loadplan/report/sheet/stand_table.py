@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.model.answer import Load
 from loadplan.model.job import Support
 from loadplan.model.verdict import Assessment, Measure, Quantity
@@ -128,9 +129,17 @@ def _carried(assessment: Assessment, support: Support, loads: list[Load], reader
     if not loads:
         return NONE, NONE
     most = max(load.at_most for load in loads)
-    share = Quantity(most / support.equipment.rating_of_one, Measure.SHARE)
+    shares = (most / support.equipment.rating_of_one, *_shares_of_piece(assessment, support))
+    share = Quantity(max(shares), Measure.SHARE)
     asked = assessment.job.limits.rating_share
     return reader.load(most), reader.above(share, 1.0 if share.value > 1.0 else asked)
+
+
+def _shares_of_piece(assessment: Assessment, support: Support) -> list[float]:
+    """Return what one piece under several places, such as a table, carries of its rating in all: more than at one."""
+    findings = (each for stage in assessment.stages for each in stage.findings if CHECK_OF[each.check].against_rating)
+    mine = (each for each in findings if support.piece and each.subject == support.piece)
+    return [each.value / each.limit for each in mine if each.measure is Measure.LOAD and each.value and each.limit]
 
 
 def shim_words(assessment: Assessment, reader: Reader) -> str:

@@ -52,6 +52,7 @@ from loadplan.planning.interview.questions_on_shop import (
     prop_gear_questions,
 )
 from loadplan.planning.interview.questions_on_vehicle import (
+    height_questions,
     lump_boxes,
     pad_questions,
     prop_place_question,
@@ -150,6 +151,7 @@ def on_vehicle(kind: str, texts: Mapping[str, str]) -> Callable[[], Iterator[Que
         made, known = UNIT_KINDS[kind], known_by(texts)
         for each in (unit_questions, weight_questions, tie_questions, seat_questions):
             yield from each(made, known)
+        yield from height_questions(made, None, known)
 
     return asked
 
@@ -166,7 +168,7 @@ def on_shop(texts: Mapping[str, str]) -> Callable[[], Iterator[Question]]:
 
 
 def _plain() -> Iterator[Question]:
-    yield from lift_questions()
+    yield from lift_questions(known_by({}))
     yield from pad_questions()
     yield prop_place_question("nose")
     yield prop_use_question("tail")

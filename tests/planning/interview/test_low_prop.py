@@ -29,7 +29,7 @@ def known(texts: Mapping[str, str], begin: Beginning = EMPTY) -> Known:
 
 
 def low(height: float, *, has_stand: bool) -> LowProp:
-    return LowProp(pytest.approx(height), has_stand)
+    return LowProp(pytest.approx(height), pytest.approx(height), has_stand)
 
 
 @pytest.mark.parametrize(

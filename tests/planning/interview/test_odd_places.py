@@ -37,12 +37,21 @@ def test_beside_its_lump_it_is_told_how_far(x: float, y: float, off: int) -> Non
 
 
 @pytest.mark.parametrize("side", [-1.0, 1.0])
-def test_edges_are_measured_roughly(side: float) -> None:
-    for off, is_odd in ((BESIDE * 0.999, False), (BESIDE * 1.001, True)):
+def test_a_place_is_asked_about_as_soon_as_nothing_is_above_it(side: float) -> None:
+    """The check stops there, however roughly edges are measured."""
+    for off, is_odd in ((-1e-6, False), (1e-3, True)):
         x = 0.6 + side * (0.4 + off)
         y = -0.2 + side * (0.1 + off)
         assert bool(odd(x, -0.2)) is is_odd
         assert bool(odd(0.6, y)) is is_odd
+    assert odd(1.03, -0.2) == "that is 30 mm beside the engine: so nothing is above it, and it carries nothing"
+
+
+def test_sides_are_taken_for_swapped_only_far_beside() -> None:
+    even = {"engine": Edges((-0.4, -0.3, 0.1), (0.4, 0.3, 0.6))}
+    ask = seat_on(even, {}, ())
+    assert "swapped" not in ask(Seat("engine", (0.0, 0.3 + BESIDE * 0.999, 0.1)), METRIC)
+    assert "swapped" not in ask(Seat("engine", (0.4 + BESIDE * 0.999, 0.0, 0.1)), METRIC)
 
 
 @pytest.mark.parametrize(
@@ -51,7 +60,7 @@ def test_edges_are_measured_roughly(side: float) -> None:
         (0.6, 0.2, ": left and right swapped?"),
         (-0.6, -0.2, ": front and behind swapped?"),
         (-0.5, 0.4, ": under the gearbox instead?"),
-        (3.0, 3.0, " beside the engine"),
+        (3.0, 3.0, " beside the engine: so nothing is above it, and it carries nothing"),
     ],
 )
 def test_what_may_be_meant_is_asked(x: float, y: float, meant: str) -> None:

@@ -110,7 +110,7 @@ def test_what_comes_off_a_vehicle_on_stands_comes_off_nothing_else() -> None:
     kind = UNIT_KINDS["vehicle on stands"]
     _, part, asked, _ = work_questions(EMPTY, kind, known(ON_STANDS | {"off": "bumper 5 kg"}))
     assert (part.key, part.asks, part.words) == ("off1", "The bumper: where is its middle?", ())
-    assert part.hint == "Where its own middle is, such as 90 front, 200 right, 400 above."
+    assert part.hint == "Where its own middle is, such as 1300 behind, 100 right, 20 above."
     assert (asked.key, asked.default, asked.words) == ("off.stands", "nothing", tuple("ABCD"))
     assert asked.odd(("A",), System.METRIC) == (
         "A is under what stays on, which does not come off: if it goes, nothing holds it there"
@@ -187,4 +187,4 @@ def test_one_more_is_asked_for_under_what_each_is_said_to_stand_under(other: Map
     assert last.asks == f"{asks}under what, and where does its saddle touch? Beside that line, please."
     assert last.default == ""
     assert last.odd(None, System.METRIC) == ""
-    assert last.odd(Seat("subframe", (0.5, 0.1, 0.0)), System.METRIC) == ""
+    assert last.odd(Seat("subframe", (0.44, 0.1, 0.0)), System.METRIC) == ""

@@ -154,18 +154,20 @@ def test_lumps_that_come_out_together_are_asked_about_where_they_lie_far_apart()
     assert told == "that is 740 mm away from the drive, which comes out with it"
 
 
+NOTHING = "so nothing is above it, and it carries nothing"
 BOXES = {"engine": Edges((0.0, -0.4, 0.05), (0.4, 0.0, 0.6)), "gearbox": Edges((0.1, 0.1, 0.20), (0.4, 0.5, 0.5))}
 
 
 @pytest.mark.parametrize(
     ("place", "told"),
     [
-        ((-BESIDE, -0.2, 0.05), ""),
+        ((0.0, -0.2, 0.05), ""),
+        ((-BESIDE, -0.2, 0.05), f"that is 60 mm beside the engine: {NOTHING}"),
         ((-BESIDE - 0.002, -0.2, 0.05), "that is 62 mm beside the engine: front and behind swapped?"),
-        ((0.4 + BESIDE + 0.002, -0.2, 0.05), "that is 62 mm beside the engine"),
+        ((0.4 + BESIDE + 0.002, -0.2, 0.05), f"that is 62 mm beside the engine: {NOTHING}"),
         ((0.2, 0.2, 0.05), "that is 200 mm beside the engine: left and right swapped, or under the gearbox instead?"),
         ((-0.2, -0.2, 0.05), "that is 200 mm beside the engine: front and behind swapped?"),
-        ((0.2, -0.4 - BESIDE - 0.01, 0.05), "that is 70 mm beside the engine"),
+        ((0.2, -0.4 - BESIDE - 0.01, 0.05), f"that is 70 mm beside the engine: {NOTHING}"),
         ((0.2, -0.2, 0.049 + FAR_BELOW), ""),
         (
             (0.2, -0.2, 0.051 + FAR_BELOW),
