@@ -223,7 +223,7 @@ def _off(frame: Frame, found: Sequence[_Found]) -> float:
     # scipy takes half a second to load, for which nobody waits who has read nothing.
     from loadplan.statics.highs import NoProgrammeError, Polytope, least_values  # noqa: PLC0415
 
-    columns = _Columns(frame, tuple(dict.fromkeys(each.height for each in found)))
+    columns = _StateColumns(frame, tuple(dict.fromkeys(each.height for each in found)))
     inside = [*_in_place(columns), *(row for each in found for row in _as_read(each, columns))]
     polytope = Polytope(
         rows=np.array([row for row, _ in inside]).reshape(-1, columns.size),
@@ -238,7 +238,7 @@ def _off(frame: Frame, found: Sequence[_Found]) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class _Columns:
+class _StateColumns:
     """Where the unknowns stand [kg, kg span], each height by itself but for the weights that are the same at each.
 
     First how far readings are off; then mass, p and q of each lump that is there whatever the order; then for each
@@ -299,7 +299,7 @@ class _Columns:
         return self.loads(height) + len(self.frame.supports) + len(self.frame.mounts) + 3 * alike
 
 
-def _in_place(columns: _Columns) -> Iterator[tuple[Array, float]]:
+def _in_place(columns: _StateColumns) -> Iterator[tuple[Array, float]]:
     """Yield that no moment is larger than its mass times how far its place may be off."""
     for height in columns.heights:
         for number, lump in enumerate(columns.frame.lumps):
@@ -311,7 +311,7 @@ def _in_place(columns: _Columns) -> Iterator[tuple[Array, float]]:
                     yield row, 0.0
 
 
-def _as_read(found: _Found, columns: _Columns) -> Iterator[tuple[Array, float]]:
+def _as_read(found: _Found, columns: _StateColumns) -> Iterator[tuple[Array, float]]:
     """Yield that a load lies no further off what was read than that may be, and all readings are."""
     low, high = span(found.reading)
     start = columns.loads(found.height)
@@ -322,7 +322,7 @@ def _as_read(found: _Found, columns: _Columns) -> Iterator[tuple[Array, float]]:
             yield row, (end + found.reading.pm) / GRAVITY
 
 
-def _balance(columns: _Columns, height: object) -> Array:
+def _balance(columns: _StateColumns, height: object) -> Array:
     """Return the balance of the group at a height, rows that come to 0 (3 q, size)."""
     frame = columns.frame
     start = columns.loads(height)
