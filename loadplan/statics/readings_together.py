@@ -16,7 +16,7 @@ from typing import NamedTuple, TypeAlias
 import numpy as np
 
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import GroupAnswer, Statics
+from loadplan.model.answer import Statics
 from loadplan.model.job import Job, StageReading, State
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.expected_reading import further_down, lift_names, span, weight_of
@@ -97,7 +97,7 @@ def misfits_together(job: Job, state: State, statics: Statics) -> tuple[Misfit, 
     told: list[Misfit] = []
     for frame, found in _by_group(job, state, statics):
         # What somebody can add up at the bay is told before what takes the places of the stands, too.
-        sums = _sums(job, state, statics.group_of(frame.bodies[0]))
+        sums = _sums(frame, found, weight_of(job, state, statics.group_of(frame.bodies[0])))
         told += [_with_odd(frame, found, each) for each in sums] or _out_of_balance(frame, found)
     return tuple(told)
 
@@ -136,40 +136,48 @@ def _found(job: Job, of_stage: tuple[State, Statics], frame: Frame) -> tuple[_Fo
         # The gauge shows all arms; what only stands on another part of the same rigid whole has no load that is known.
         names = arms if each.support in lift else {each.support}
         counted = np.array([support.name in names for support in frame.supports], dtype=float)
-        if counted.any() and counted.sum() == len(names):
+        if counted.any():
             lower = further_down(state, statics, each)
             told.append(_Found(each, counted, f"lowered {each.lowered}" if lower is None else lower))
     return tuple(told)
 
 
-def _sums(job: Job, state: State, group: GroupAnswer) -> list[ReadTogether]:
-    """Return what comes to more than a group weighs, or, where all that holds it was read, to less.
+def _sums(frame: Frame, found: Sequence[_Found], weight: tuple[float, float]) -> list[ReadTogether]:
+    """Return what comes to more than a group weighs, or, where all that holds it was read, to less [N].
 
     How a group shares its weight hangs on stiffness and floor, what it comes to does not: what some of its supports
     carry is at most its weight, what all of them carry is its weight.
     """
     told = []
-    found = state.stage.readings
-    arms = frozenset(each.name for each in state.supports if each.is_arm)
-    lift = lift_names(job, state)
-    least, most = weight_of(job, state, group)
-    for lowered in dict.fromkeys(each.lowered for each in found):
-        there = [each for each in found if each.lowered == lowered]
-        gauges = tuple(each for each in there if each.support in lift and arms <= set(group.supports))
-        # What the gauge shows has what single arms carry in it; what stands on the group itself weighs on it.
-        inside = {each.name for each in state.supports if each.on in group.bodies}
-        counted = frozenset(group.supports) - inside - (arms if gauges else frozenset())
-        singles = tuple(each for each in there if each.support in counted)
-        read = (*singles, *gauges)
+    least, most = weight
+    for height in dict.fromkeys(each.height for each in found):
+        read, holds_all = _each_once(frame, [each for each in found if each.height == height])
         if len(read) < 2:
             continue
         off = sum(each.pm for each in read)
         low, high = (sum(each) for each in zip(*map(span, read), strict=True))
         if low - off > most:
             told.append(ReadTogether(read, low, most))
-        elif counted == {each.support for each in singles} and high + off < least:
+        elif holds_all and high + off < least:
             told.append(ReadTogether(read, high, least))
     return told
+
+
+def _each_once(frame: Frame, found: Sequence[_Found]) -> tuple[tuple[StageReading, ...], bool]:
+    """Return readings of one height that count each load once, and whether they are of all that holds the group."""
+    # What stands on another assembly of the group weighs on that.
+    holds = frame.up @ np.tile([1.0, 0.0, 0.0], len(frame.wholes)) != 0
+    counted = np.zeros(len(frame.supports), dtype=bool)
+    chosen = []
+    # What the gauge shows has what single arms carry in it; where a scale was read a hand tells less.
+    for each in sorted(found, key=lambda each: (-each.counted.sum(), each.reading.load is None)):
+        own = each.counted > 0
+        if not (own & (counted | ~holds)).any():
+            chosen.append(each)
+            counted |= own
+    return tuple(each.reading for each in found if any(each is other for other in chosen)), bool(
+        (counted == holds).all()
+    )
 
 
 def _with_odd(frame: Frame, found: Sequence[_Found], misfit: ReadTogether) -> ReadTogether:
