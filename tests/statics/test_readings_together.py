@@ -218,6 +218,25 @@ def test_what_is_read_as_the_step_has_it_is_at_the_height_that_it_has() -> None:
     assert len({each.support for each in told.readings}) == 1
 
 
+def test_each_height_has_its_own_sum() -> None:
+    """Pads across the corner 325 kg each, then those of the other diagonal: never more than half of it at once."""
+    one, other = (
+        [scale(f"pad {number}", 325, 2, down) for number in of] for of, down in (((1, 3), 0.01), ((2, 4), 0.02))
+    )
+    assert fit(on_arms(), *one, *other)
+    (told,) = misfits(on_arms(), *one, *(replace(each, lowered=0.01) for each in other))
+    assert isinstance(told, ReadTogether)
+
+
+def test_what_the_gauge_shows_is_summed_and_not_the_arms_that_it_has_in_it() -> None:
+    """1100 kg on the gauge and 160 kg on stands are more than 1220 kg; single arms that read less change nothing."""
+    pads = [scale(f"pad {number}", 225, 1.0) for number in range(1, 5)]
+    (told,) = misfits(hung(), *pads, scale("bay", 1100, 5), *scales((40, 40, 40, 40), 1.0))
+    assert isinstance(told, ReadTogether)
+    assert [each.support for each in told.readings] == ["bay", *"ABCD"]
+    assert told.limit / KG == pytest.approx(1220)
+
+
 def test_a_part_that_comes_off_meanwhile_may_have_been_there_at_one_height_and_not_at_another() -> None:
     """1160 kg and a door of 40 kg that goes in any order: 1200 kg with it, 1160 kg without."""
     shell = make.part(mass=1160.0, body="shell", mass_pm=1.0)
