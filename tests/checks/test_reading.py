@@ -357,7 +357,7 @@ def test_what_fits_one_by_one_and_in_sum_and_not_by_moments_is_a_stop(
     (stop,) = [each for each in stage.findings if each.verdict is Verdict.STOP]
     assert (stop.subject, stop.limit) == ("A, B", 0.0)
     told = said(stop)
-    assert told.startswith("A and B cannot all be so: no weights inside the tolerances, wherever inside theirs they")
+    assert told.startswith("A and B cannot both be so: no weights inside the tolerances, wherever inside theirs they")
     assert f"It takes {takes} more or less at one of them at least. Stop, and look: something still tied" in told
     assert "By itself it could be so; together with what was read at B it cannot." in said(the(stage, "reading", "A"))
 

@@ -285,7 +285,7 @@ def test_what_was_read_twice_at_a_place_is_told_apart(monkeypatch: pytest.Monkey
     *alone, stop = apart(monkeypatch, down, as_is)
     assert stop.subject == "A"
     assert builders.words(stop.says).startswith(
-        "A with the lift lowered 0.01 m and A with the lift as the step has it cannot all be so"
+        "A with the lift lowered 0.01 m and A with the lift as the step has it cannot both be so"
     )
     assert [builders.words(each.says).partition(". ")[2] for each in alone] == [
         "By itself it could be so; together with what was read at the same place it cannot."

@@ -268,7 +268,7 @@ def test_what_fits_by_itself_and_not_beside_another_is_told_with_that(tmp_path: 
     assert any("contradicts the plan, or one reading the other; what fits worst: A." in each for each in texts)
     (first,) = [each for each in texts if "by K: A reads" in each]
     assert first.endswith("By itself it could be so; together with what was read at B it cannot.")
-    (both,) = [each for each in texts if "A and B cannot all be so" in each]
+    (both,) = [each for each in texts if "A and B cannot both be so" in each]
     assert both.startswith("Read at the bay 2026-11-20 08:00 by K and 2026-11-20 08:07 by K: A and B")
 
 
