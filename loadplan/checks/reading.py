@@ -132,13 +132,11 @@ def _says_out_of_balance(misfit: ReadOutOfBalance) -> Sentence:
 
 
 def _place(misfit: Misfit, reading: StageReading) -> Sentence:
-    """Return where something was read, and how, where what was read there more than once does not go together."""
+    """Return where something was read, and at which height of the lift where not all of it was at one."""
     if len({each.lowered for each in misfit.readings}) > 1:
         if reading.lowered is None:
             return (f"{reading.support} with the lift as the step has it",)
         return (f"{reading.support} with the lift lowered ", length(reading.lowered))
-    if [each.support for each in misfit.readings].count(reading.support) > 1:
-        return (f"{reading.support} {'by hand' if reading.load is None else 'by its scale'}",)
     return (reading.support,)
 
 

@@ -290,9 +290,11 @@ def test_what_was_read_twice_at_a_place_is_told_apart(monkeypatch: pytest.Monkey
     assert [builders.words(each.says).partition(". ")[2] for each in alone] == [
         "By itself it could be so; together with what was read at the same place it cannot."
     ] * 2
-    stop = apart(monkeypatch, as_is, StageReading("A", None, turns=False), StageReading("B", 30.0, 2.0))[-1]
+    stop = apart(monkeypatch, as_is, down, StageReading("B", 30.0, 2.0, lowered=0.01))[-1]
     assert stop.subject == "A, B"
-    assert builders.words(stop.says).startswith("A by its scale, A by hand and B cannot all be so")
+    assert builders.words(stop.says).startswith(
+        "A with the lift as the step has it, A with the lift lowered 0.01 m and B"
+    )
 
 
 def test_what_is_a_stop_by_itself_is_not_told_once_more(monkeypatch: pytest.MonkeyPatch) -> None:
