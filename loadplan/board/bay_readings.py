@@ -107,6 +107,8 @@ def _judged_again(judged: JudgedReadings, places: tuple[ReadPlace, ...], reader:
     shown = shown_verdict(learnt.verdict, assessment.basis)
     worst = next((each for each in assessment.stages if each.verdict is assessment.verdict), None)
     where = f", because of step {worst.state.index + 1}" if worst and assessment.verdict >= Verdict.CAUTION else ""
+    if learnt.stops and learnt.verdict > assessment.verdict:
+        where = ", because of what was read"
     words = f"With what the scales read, all steps: {shown}{where}. Weights: {basis_words(assessment.basis)}."
     by_step = tuple(each.verdict for each in assessment.stages)
     return ReadStep(places, learnt.verdict, reader.words(words), beyond=learnt.beyond, by_step=by_step)

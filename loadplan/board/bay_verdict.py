@@ -119,7 +119,7 @@ def _of_readings(stage: StageAssessment, read: dict[int, ReadStep]) -> Iterator[
             yield _finding(place.verdict, place.support, place.words)
     if here.contradicts or (here.stops and not any(each.verdict is Verdict.STOP for each in here.places)):
         yield _finding(Verdict.STOP, stage.state.name, here.words)
-    elif here.beyond:
+    elif here.beyond and not here.stops:
         yield _finding(Verdict.CAUTION, stage.state.name, here.words)
     for index, each in read.items():
         learnt = each.by_step[stage.state.index] if stage.state.index < len(each.by_step) else Verdict.HOLDS

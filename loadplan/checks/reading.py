@@ -14,11 +14,11 @@ from loadplan.statics.expected_reading import (
     STICKS_FROM,
     TURNS_UP_TO,
     ExpectedReading,
-    ReadTogether,
     expected_readings,
-    misfits_together,
     span,
 )
+from loadplan.statics.readings_together import Misfit, ReadOutOfBalance, ReadTogether, misfits_together
+from loadplan.statics.unsolved import UNSOLVED
 
 MORE = (
     "something presses on it or pulls it down, a part still on that the plan has off, the stand higher or at another "
@@ -28,11 +28,17 @@ LESS = (
     "something still tied that holds it up, a part off or forgotten that the plan has on, the stand lower or at "
     "another place than planned, or weights that are wrong"
 )
-
+EITHER = (
+    "something still tied or pressing on it, a part on, off or forgotten that the plan has otherwise, a stand higher, "
+    "lower or at another place than planned, or weights that are wrong"
+)
 
 FITS = "It fits."
 """What is said of a reading that is likely by itself."""
 
+
+ODD = " all else could be so: that may be what is off, so take it again first."
+"""What is said of the only reading without which the others go together."""
 
 TOGETHER = ", "
 """Between the names in the subject of a finding on several readings."""
@@ -65,39 +71,80 @@ def check(case: Case) -> list[Told]:
         if each.least is None:
             told.append(_unknown(case, each, "it may tip inside the tolerances, so nothing bounds what it may come to"))
         told.append(_with_ratings(case, each, _finding(each, each.expected)))
-    for misfit in misfits_together(case.job, case.state, case.statics):
+    try:
+        misfits = misfits_together(case.job, case.state, case.statics)
+    except UNSOLVED:
+        why = "whether what was read goes together is not checked: it cannot be computed"
+        return [*told, NotChecked((f"{case.state.name}: {why}.",))]
+    for misfit in misfits:
         told = _not_together(told, misfit)
     return told
 
 
-def _not_together(told: list[Told], misfit: ReadTogether) -> list[Told]:
+def _not_together(told: list[Told], misfit: Misfit) -> list[Told]:
     """Return findings on readings, of which some fit by themselves but not beside each other, with one on these."""
-    of_them = [each.support for each in misfit.readings]
+    of_them = list(dict.fromkeys(each.support for each in misfit.readings))
     stops = {each.subject for each in told if isinstance(each, Finding) and each.verdict is Verdict.STOP}
-    if len(of_them) < 2 or stops.issuperset(of_them):
+    if stops.issuperset(of_them):
         return told
+    odd = misfit.odd
+    without: Sentence = () if odd is None else (" Without what was read at ", *_place(misfit, odd), ODD)
+    if isinstance(misfit, ReadTogether):
+        value, limit, says = misfit.load, misfit.limit, _says_sum(misfit)
+    else:
+        value, limit, says = misfit.off, 0.0, _says_out_of_balance(misfit)
+    subject = TOGETHER.join(of_them)
+    together = Finding(CheckName.READING, Verdict.STOP, subject, value, limit, Measure.LOAD, (*says, *without))
+    return [*(_beside_others(each, of_them) for each in told), together]
+
+
+def _says_sum(misfit: ReadTogether) -> Sentence:
+    """Return that readings come to what no weights come to."""
     more = misfit.load > misfit.limit
     # Of a stand tried by hand it is known only what it carries at least, or at most.
     by_hand = any(each.load is None for each in misfit.readings)
     found = ("carry at least " if more else "carry at most ") if by_hand else "read "
-    says: Sentence = (
-        f"{names(of_them)} together {found}",
+    return (
+        f"{names([each.support for each in misfit.readings])} together {found}",
         load(misfit.load),
         ", and what stands on them weighs at ",
         "most " if more else "least ",
         load(misfit.limit),
         f". Stop, and look: {MORE if more else LESS}.",
     )
-    subject = TOGETHER.join(of_them)
-    together = Finding(CheckName.READING, Verdict.STOP, subject, misfit.load, misfit.limit, Measure.LOAD, says)
-    return [*(_beside_others(each, of_them) for each in told), together]
+
+
+def _says_out_of_balance(misfit: ReadOutOfBalance) -> Sentence:
+    """Return that no weights balance what was read."""
+    first, *between, last = misfit.readings
+    joined = (piece for each in between for piece in (", ", *_place(misfit, each)))
+    return (
+        *_place(misfit, first),
+        *joined,
+        " and ",
+        *_place(misfit, last),
+        f" cannot {'all' if between else 'both'} be so: no weights inside the tolerances, wherever inside theirs they ",
+        "lie, balance on that. ",
+        "It takes ",
+        load(misfit.off),
+        f" more or less at one of them at least. Stop, and look: {EITHER}.",
+    )
+
+
+def _place(misfit: Misfit, reading: StageReading) -> Sentence:
+    """Return where something was read, and at which height of the lift where not all of it was at one."""
+    if len({each.lowered for each in misfit.readings}) > 1:
+        if reading.lowered is None:
+            return (f"{reading.support} with the lift as the step has it",)
+        return (f"{reading.support} with the lift lowered ", length(reading.lowered))
+    return (reading.support,)
 
 
 def _beside_others(told: Told, of_them: list[str]) -> Told:
     """Return a finding that does not say of its reading that it fits where it does not beside others."""
     if isinstance(told, NotChecked) or told.subject not in of_them:
         return told
-    others = names([each for each in of_them if each != told.subject])
+    others = names([each for each in of_them if each != told.subject]) or "the same place"
     beside = f"By itself it could be so; together with what was read at {others} it cannot."
     says = (each.replace(FITS, beside) if isinstance(each, str) else each for each in told.says)
     return replace(told, says=tuple(says))

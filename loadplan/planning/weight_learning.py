@@ -6,18 +6,21 @@ from functools import cache, partial
 from math import exp, sqrt
 
 from loadplan.assess import assess
+from loadplan.checks import reading
+from loadplan.checks.case import Case
 from loadplan.errors import Fault, InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, StageReading, State
 from loadplan.model.learnt_weights import PartUpdate, StiffnessUpdate, WeightUpdate
 from loadplan.model.readings import COVERAGE, Estimate
 from loadplan.model.vehicle import Basis, Body, Part, Vehicle, Weighed
-from loadplan.model.verdict import Assessment, Verdict
+from loadplan.model.verdict import Assessment, Finding, Verdict
 from loadplan.planning.learnt_bodies import with_learnt_bodies
 from loadplan.stages import states
 from loadplan.statics.expected_reading import further_down, loads_read
 from loadplan.statics.further_scale import further_scale
 from loadplan.statics.load_response import LoadResponse, load_response
+from loadplan.statics.readings_together import fit_together
 from loadplan.statics.stage_sequence import solve_stages
 from loadplan.statics.unsolved import UNSOLVED
 from loadplan.statics.weight_limits import WeightLimits, weight_limits
@@ -54,11 +57,13 @@ class WeightLearning:
             as file and scales together leave open, not as is likely. Empty where the readings contradict the plan.
         assessment: The job judged with that, or with each body weighed whole where that is known so much better that
             the verdict is milder; as its files have it where the readings contradict the plan.
-        beyond: Whether no figures inside the plus or minus of file and scales fit what was read, though chance may
-            leave as much over.
+        beyond: Whether no figures inside the plus or minus of file and scales fit what was read, by hand too, though
+            chance may leave as much over.
         doubted: Whether it cannot be told what else was read at the bay, or something moved there.
         wholes: Makes the job in which bodies are weighed whole as far as the readings tell more of them than of their
             parts; None where they do not, or contradict the plan.
+        stops: What `check` finds of these readings, by scale and by hand, that stops: no weights inside the tolerances
+            of the files do that, or something carries more than it may.
     """
 
     stage: str
@@ -69,11 +74,12 @@ class WeightLearning:
     beyond: bool = False
     doubted: bool = False
     wholes: Callable[[], Job | None] = lambda: None
+    stops: tuple[Finding, ...] = ()
 
     @property
     def verdict(self) -> Verdict:
         """The verdict on the whole: where readings contradict the plan nobody knows what stands there, so a stop."""
-        if not self.update.consistent:
+        if not self.update.consistent or self.stops:
             return Verdict.STOP
         return max(self.assessment.verdict, Verdict.CAUTION if self.beyond or self.doubted else Verdict.HOLDS)
 
@@ -114,6 +120,7 @@ def learn_weights(job: Job, index: int, solved: Statics | None = None) -> Weight
         doubted = suspects(response, read, found)
         sure = found.consistent and touch_for_certain(response, found, read)
         further = further_scale(job, (state, statics), response, (found, read)) if found.consistent else None
+        fitting = fit_together(job, state, statics)
     except UNSOLVED as error:
         says = "may tip, or cannot be computed, with its weights a little off: nothing can be learnt from its loads"
         raise InputError(_fault(job, state, says)) from error
@@ -125,18 +132,28 @@ def learn_weights(job: Job, index: int, solved: Statics | None = None) -> Weight
         further=further,
         by_hand=tuple(dict.fromkeys(each.support for each in state.stage.readings if each.load is None)),
     )
-    limits = weight_limits(response, read) if found.consistent else None
+    # Nothing is weighed by a hand; but where what it felt fits no weights, what scales read bounds them no more either.
+    limits = weight_limits(response, read) if found.consistent and fitting else None
     careful = _careful(update, response, limits) if found.consistent else ()
     by_parts = with_weights(job, careful)
     assessment = assess(by_parts)
-    learnt = WeightLearning(state.name, update, job, careful, assessment)
+    stops = _stops(Case(job, state, statics, None))
+    learnt = WeightLearning(state.name, update, job, careful, assessment, stops=stops)
     if not found.consistent:
         return learnt
-    # Made only where it is asked for: it takes as long as all the rest.
-    wholes = cache(partial(with_learnt_bodies, by_parts, response, read, found, _spanned))
+    # Made only where it is asked for: it takes as long as all the rest. Without limits there are none of wholes.
+    wholes = learnt.wholes
+    if limits is not None:
+        wholes = cache(partial(with_learnt_bodies, by_parts, response, read, found, _spanned))
     if assessment.verdict > Verdict.NOTE:
         assessment = _milder(assessment, wholes())
     return replace(learnt, assessment=assessment, beyond=limits is None, wholes=wholes)
+
+
+def _stops(case: Case) -> tuple[Finding, ...]:
+    """Return what is found of a stage's readings, held against the files, that stops."""
+    found = (each for each in reading.check(case) if isinstance(each, Finding))
+    return tuple(each for each in found if each.verdict is Verdict.STOP)
 
 
 def learnt_wholes(found: WeightLearning) -> tuple[PartUpdate, ...]:

@@ -40,21 +40,6 @@ STICKS_FROM = 50.0
 """A stand that a hand does not turn carries at least this [N]; common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class ReadTogether:
-    """Scales and hands that together found what the group over them cannot weigh.
-
-    Attributes:
-        readings: What was found.
-        load: What they come to [N]: of what a hand tells no more than the most, or no less than the least, that it may.
-        limit: What the group weighs at most, where that is less, or at least, where that is more [N].
-    """
-
-    readings: tuple[StageReading, ...]
-    load: float
-    limit: float
-
-
 def expected_readings(job: Job, state: State, statics: Statics) -> tuple[ExpectedReading, ...]:
     """Find what the readings of a stage should come to.
 
@@ -151,14 +136,23 @@ def _bounds(job: Job, state: State, statics: Statics, names: list[str]) -> tuple
     group = next(each for each in statics.groups if names[0] in each.supports)
     if set(group.supports) == set(names):
         # All that hold it hold its weight, however they share it.
-        return _weight_of(job, state, group)
+        return weight_of(job, state, group)
     least = sum(each.least for each in ranges if each is not None and each.least is not None)
     most = sum(inf if each.most is None else each.most for each in ranges if each is not None)
     return least, most
 
 
-def _weight_of(job: Job, state: State, group: GroupAnswer) -> tuple[float, float]:
-    """Return the least and the most that a group weighs, with its weights inside their tolerances [N]."""
+def weight_of(job: Job, state: State, group: GroupAnswer) -> tuple[float, float]:
+    """Say what a group weighs at least and at most, with its weights inside their tolerances.
+
+    Args:
+        job: The job.
+        state: The stage.
+        group: The group.
+
+    Returns:
+        Least and most [N].
+    """
     own = tuple(each for each in lumps(job, state) if each.body in group.bodies)
     least = sum(each.low for each in own if each.sign > 0 and each.counts and not each.optional)
     least -= sum(each.high for each in own if each.sign < 0)
@@ -177,41 +171,3 @@ def span(reading: StageReading) -> tuple[float, float]:
     if reading.load is not None:
         return reading.load, reading.load
     return (0.0, TURNS_UP_TO) if reading.turns else (STICKS_FROM, inf)
-
-
-def misfits_together(job: Job, state: State, statics: Statics) -> tuple[ReadTogether, ...]:
-    """Find readings that together are what the group over them cannot weigh, though each of them alone may be.
-
-    How a group shares its weight hangs on stiffness and floor, what it comes to does not: what some of its supports
-    carry is at most its weight, what all of them carry is its weight.
-
-    Args:
-        job: The job.
-        state: The stage.
-        statics: What was computed about it.
-
-    Returns:
-        One record a group and lowering of the lift where that is so; none where the group is not balanced, since what
-        holds it is then not known.
-    """
-    told = []
-    found = state.stage.readings
-    arms = frozenset(each.name for each in state.supports if each.is_arm)
-    lift = lift_names(job, state)
-    for group in (each for each in statics.groups if each.balanced):
-        least, most = _weight_of(job, state, group)
-        for lowered in dict.fromkeys(each.lowered for each in found):
-            there = [each for each in found if each.lowered == lowered]
-            gauges = tuple(each for each in there if each.support in lift and arms <= set(group.supports))
-            # What the gauge shows has what single arms carry in it; what stands on the group itself weighs on it.
-            inside = {each.name for each in state.supports if each.on in group.bodies}
-            counted = frozenset(group.supports) - inside - (arms if gauges else frozenset())
-            singles = tuple(each for each in there if each.support in counted)
-            read = (*singles, *gauges)
-            off = sum(each.pm for each in read)
-            low, high = (sum(each) for each in zip(*map(span, read), strict=True)) if read else (0.0, 0.0)
-            if read and low - off > most:
-                told.append(ReadTogether(read, low, most))
-            elif read and counted == {each.support for each in singles} and high + off < least:
-                told.append(ReadTogether(read, high, least))
-    return tuple(told)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from loadplan.assess import assess
 from loadplan.board.bay_readings import judge_readings
 from loadplan.board.worker_process import GIVEN_UP, WorkerProcess, here
 from loadplan.errors import Fault, InputError
@@ -18,6 +19,7 @@ from tests.board.at_the_bay import AtTheBay
 from tests.board.desk import Page
 from tests.checks.small_jobs import G, judged, unit_job
 from tests.checks.test_reading import FOUR, LOOSE
+from tests.planning.test_weight_learning import beyond
 
 
 @pytest.fixture
@@ -144,6 +146,14 @@ def test_readings_that_do_not_go_together_are_told_at_each_of_their_places(tmp_p
     stops = [each for each in read.places if each.verdict is Verdict.STOP]
     assert [each.support for each in stops] == list("ABCD")
     assert {each.words.partition(" together read ")[0] for each in stops} == {"A, B, C and D"}
+
+
+def test_where_the_readings_stop_it_and_no_step_does_that_is_said(tmp_path: Path) -> None:
+    job, scales = beyond(tmp_path)
+    (stage,) = assess(job).stages
+    read = judge_readings(job, stage, scales, reader_of(job, System.METRIC))
+    assert (read.verdict, read.stops, read.beyond) == (Verdict.STOP, True, True)
+    assert read.words.startswith("With what the scales read, all steps: STOP, because of what was read. Weights")
 
 
 def test_readings_that_cannot_be_judged_in_time_stop_the_step(bay: AtTheBay) -> None:

@@ -336,9 +336,35 @@ def test_stands_that_turn_by_hand_cannot_hold_what_stands_on_them_together(
     ids=["the fourth is not known", "just enough", "the fourth holds the rest", "none turns"],
 )
 def test_stands_tried_by_hand_that_may_hold_it_together_fit(readings: list[Raw], tmp_path: Path) -> None:
-    """Three that turn carry 91.8 kg at the most: with 300.5 kg under the fourth that is 392 kg and a little."""
-    stage = read(tmp_path, FOUR, *readings, limits={"uneven_touch": 3})
+    """Three that turn carry 91.8 kg at the most: with 300.5 kg under the fourth that is 392 kg and a little.
+
+    By hand: that puts the centre 276 mm back and 207 mm to the right.
+    """
+    stage = read(tmp_path, FOUR, *readings, limits={"uneven_touch": 3}, part=[LOOSE | {"at_pm": 280}])
     assert [each.subject for each in found(stage, "reading") if "," in each.subject] == []
+
+
+@pytest.mark.parametrize(
+    ("readings", "takes"),
+    [(by_hand("AB", turns=True), "65 kg"), (each_reads(112, 112), "5.4 kg")],
+    ids=["both in front turn", "scales in front"],
+)
+def test_what_fits_one_by_one_and_in_sum_and_not_by_moments_is_a_stop(
+    readings: list[Raw], takes: str, tmp_path: Path
+) -> None:
+    """By hand: 400 kg ± 8 kg, 10 mm either way, put 392 · 0.39 / 0.8 = 191.1 kg to 209.1 kg on A and B together."""
+    stage = read(tmp_path, FOUR, *readings, limits={"uneven_touch": 3})
+    (stop,) = [each for each in stage.findings if each.verdict is Verdict.STOP]
+    assert (stop.subject, stop.limit) == ("A, B", 0.0)
+    told = said(stop)
+    assert told.startswith("A and B cannot both be so: no weights inside the tolerances, wherever inside theirs they")
+    assert f"It takes {takes} more or less at one of them at least. Stop, and look: something still tied" in told
+    assert "By itself it could be so; together with what was read at B it cannot." in said(the(stage, "reading", "A"))
+
+
+def test_what_fits_by_moments_is_no_stop(tmp_path: Path) -> None:
+    stage = read(tmp_path, FOUR, *each_reads(112, 96), limits={"uneven_touch": 3})
+    assert stage.verdict < Verdict.STOP
 
 
 def test_stands_that_do_not_turn_by_hand_carry_more_than_a_light_unit_weighs(tmp_path: Path) -> None:

@@ -5,7 +5,9 @@ import pytest
 from loadplan.checks import reading
 from loadplan.model.job import Stage, StageReading
 from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
-from loadplan.statics.expected_reading import ExpectedReading, ReadTogether
+from loadplan.statics.expected_reading import ExpectedReading
+from loadplan.statics.readings_together import ReadOutOfBalance, ReadTogether
+from loadplan.statics.unsolved import UnsolvedError
 from tests.checks import builders
 
 
@@ -46,15 +48,10 @@ def test_what_fits_the_plan_and_is_past_a_rating_is_told_against_that(monkeypatc
     assert "It fits." in builders.words(told.says)
 
 
-@pytest.mark.parametrize(
-    ("names", "verdicts"),
-    [("AB", {"A": Verdict.NOTE, "B": Verdict.NOTE, "A, B": Verdict.STOP}), ("A", {"A": Verdict.NOTE})],
-)
-def test_two_readings_may_misfit_together_and_one_by_itself_is_judged_by_itself(
-    names: str, verdicts: dict[str, Verdict], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    light = [StageReading(each.support, 100.0, 2.0) for each in found_at(*names)]
+def test_two_readings_may_misfit_together_though_neither_does_by_itself(monkeypatch: pytest.MonkeyPatch) -> None:
+    light = [StageReading(name, 100.0, 2.0) for name in ("A", "B")]
     told = told_of(monkeypatch, *(ExpectedReading(each, 100.0, 5.0, 0.0, 200.0) for each in light), together=10.0)
+    verdicts = {"A": Verdict.NOTE, "B": Verdict.NOTE, "A, B": Verdict.STOP}
     assert {each.subject: each.verdict for each in told} == verdicts
 
 
@@ -250,6 +247,74 @@ def test_readings_that_misfit_together_say_what_they_come_to(
     assert second.endswith(beside.format("A and D"))
     assert third.endswith("It fits.")
     assert "No weights inside the tolerances do that" in builders.words(fourth.says)
+
+
+EITHER = (
+    "something still tied or pressing on it, a part on, off or forgotten that the plan has otherwise, a stand higher, "
+    "lower or at another place than planned, or weights that are wrong."
+)
+
+
+def apart(
+    monkeypatch: pytest.MonkeyPatch, *found: StageReading, odd: StageReading | None = None, alone: float = 40.0
+) -> list[Finding]:
+    """What is told of readings that no weights balance, where one alone could be from nothing to 50 N."""
+    told = [ExpectedReading(each, alone, 5.0, 0.0, 50.0) for each in found]
+    monkeypatch.setattr(reading, "expected_readings", lambda *_: tuple(told))
+    monkeypatch.setattr(reading, "misfits_together", lambda *_: (ReadOutOfBalance(found, 7.0, odd),))
+    return builders.findings(reading.check(builders.case(*map(builders.support, "ABC"))))
+
+
+def test_readings_that_no_weights_balance_are_told_as_that(monkeypatch: pytest.MonkeyPatch) -> None:
+    first, second, third = (StageReading(name, 40.0, 2.0) for name in "ABC")
+    *each_fits, stop = apart(monkeypatch, first, second, third, odd=second)
+    assert (stop.check, stop.verdict, stop.subject) == (CheckName.READING, Verdict.STOP, "A, B, C")
+    assert (stop.value, stop.limit, stop.measure) == (7.0, 0.0, Measure.LOAD)
+    assert builders.words(stop.says) == (
+        "A, B and C cannot all be so: no weights inside the tolerances, wherever inside theirs they lie, balance on "
+        "that. It takes 7 N, told as mass more or less at one of them at least. Stop, and look: "
+        f"{EITHER} Without what was read at B all else could be so: that may be what is off, so take it again first."
+    )
+    assert builders.words(each_fits[0].says).endswith("together with what was read at B and C it cannot.")
+    stop = apart(monkeypatch, first, second)[-1]
+    assert builders.words(stop.says).endswith(EITHER)
+
+
+def test_what_was_read_twice_at_a_place_is_told_apart(monkeypatch: pytest.MonkeyPatch) -> None:
+    down, as_is = StageReading("A", 40.0, 2.0, lowered=0.01), StageReading("A", 38.0, 2.0)
+    *alone, stop = apart(monkeypatch, down, as_is)
+    assert stop.subject == "A"
+    assert builders.words(stop.says).startswith(
+        "A with the lift lowered 0.01 m and A with the lift as the step has it cannot both be so"
+    )
+    assert [builders.words(each.says).partition(". ")[2] for each in alone] == [
+        "By itself it could be so; together with what was read at the same place it cannot."
+    ] * 2
+    stop = apart(monkeypatch, as_is, down, StageReading("B", 30.0, 2.0, lowered=0.01))[-1]
+    assert stop.subject == "A, B"
+    assert builders.words(stop.says).startswith(
+        "A with the lift as the step has it, A with the lift lowered 0.01 m and B"
+    )
+
+
+def test_what_is_a_stop_by_itself_is_not_told_once_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    past = [StageReading(name, 60.0, 2.0) for name in "AB"]
+    assert [each.subject for each in apart(monkeypatch, *past)] == ["A", "B"]
+    assert [each.subject for each in apart(monkeypatch, past[0], StageReading("B", 40.0))] == ["A", "B", "A, B"]
+
+
+def test_where_it_cannot_be_told_whether_they_go_together_that_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    def gives_up(*_: object) -> None:
+        raise UnsolvedError
+
+    found = tuple(ExpectedReading(StageReading(name, 40.0, 2.0), 40.0, 5.0, 0.0, 50.0) for name in "AB")
+    monkeypatch.setattr(reading, "expected_readings", lambda *_: found)
+    monkeypatch.setattr(reading, "misfits_together", gives_up)
+    told = reading.check(builders.case(*map(builders.support, "AB")))
+    assert [each.subject for each in builders.findings(told)] == ["A", "B"]
+    assert builders.not_checked(told) == [
+        "step: whether what was read goes together is not checked: it cannot be computed."
+    ]
 
 
 def test_what_is_past_all_bounds_and_a_rating_tells_both_and_a_caution_only_where_it_is_no_less(

@@ -150,6 +150,7 @@ def test_only_the_command_line_imports_late() -> None:
         "loadplan/report/drawing/text_width.py",
         "loadplan/report/record_beside.py",
         "loadplan/statics/load_bounds.py",
+        "loadplan/statics/readings_together.py",
     ]
     assert sorted(elsewhere) == late
     assert len(rooms) > len(elsewhere)

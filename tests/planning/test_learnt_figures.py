@@ -12,7 +12,7 @@ from loadplan.errors import InputError
 from loadplan.model.job import Job, StageReading
 from loadplan.model.learnt_weights import PartUpdate, StiffnessUpdate, WeightUpdate
 from loadplan.model.readings import Estimate
-from loadplan.model.verdict import Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from loadplan.planning import weight_learning
 from loadplan.planning.weight_learning import (
     WeightLearning,
@@ -44,6 +44,8 @@ class Scene:
         self.limits: SimpleNamespace | None = SimpleNamespace(
             low=np.array([105.0, 0.08, 0.18, 36.0, 0.29, -0.02]), high=np.array([115.0, 0.14, 0.22, 44.0, 0.31, 0.02])
         )
+        self.fit = True
+        self.stops: tuple[Finding, ...] = ()
         self.wholes: Job | None = None
         self.wholes_made = 0
         self.opened: list[bool] = []
@@ -106,7 +108,7 @@ def scene(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Scene]:
             "load_response": response, "fit_weights": fit, "suspects": lambda *_: [] if it.consistent else doubted,
             "touch_for_certain": lambda *_: it.sure, "further_scale": lambda *_: "further",
             "weight_limits": lambda *_: it.limits, "with_learnt_bodies": wholes, "assess": it.assess,
-            "loads_read": lambda *_: it.counted,
+            "loads_read": lambda *_: it.counted, "fit_together": lambda *_: it.fit, "_stops": lambda _: it.stops,
             "further_down": lambda _state, _statics, reading: it.lower if reading.lowered is None else reading.lowered,
         }  # fmt: skip
         for name, stub in stubs.items():
@@ -153,6 +155,24 @@ def test_readings_that_contradict_teach_nothing_and_are_a_stop(scene: Callable[.
     assert found.update.parts[0] == update("block", (100.0, 20.0), (0.1, 0.05), (0.2, 0.06), (0.5, 0.07))
     assert (it.judged, found.wholes()) == ([it.job], None)
     assert it.wholes_made == 0
+
+
+def test_where_a_hand_felt_what_fits_no_weights_scales_bound_them_no_more(scene: Callable[..., Scene]) -> None:
+    """Bodies weighed whole are made of the limits that scales leave open, so there are none either."""
+    it = scene()
+    it.fit, it.verdicts = False, [Verdict.CAUTION]
+    found = it.learnt()
+    assert (found.beyond, found.careful, found.verdict) == (True, (), Verdict.CAUTION)
+    assert (found.wholes(), it.wholes_made) == (None, 0)
+
+
+def test_what_check_stops_of_the_readings_is_a_stop(scene: Callable[..., Scene]) -> None:
+    it = scene()
+    it.stops = (Finding(CheckName.READING, Verdict.STOP, "A", None, None, Measure.LOAD, ("A turns by hand.",)),)
+    found = it.learnt()
+    assert (found.stops, found.verdict) == (it.stops, Verdict.STOP)
+    it.consistent = False
+    assert it.learnt().stops == it.stops
 
 
 def test_where_no_figures_fit_for_certain_all_of_the_file_is_left_open_and_it_is_a_caution(

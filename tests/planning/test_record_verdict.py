@@ -260,14 +260,16 @@ def test_a_unit_that_is_rolled_stays_not_checked_unless_its_readings_stop_it(tmp
     assert (worse.stages[1].verdict, worse.verdict) == (Verdict.STOP, Verdict.STOP)
 
 
-def test_what_fits_by_itself_and_not_with_the_rest_is_not_told_to_fit(tmp_path: Path) -> None:
+def test_what_fits_by_itself_and_not_beside_another_is_told_with_that(tmp_path: Path) -> None:
     """By hand: A and B each fit 100 ± 26 kg; that they differ by 45 kg puts the centre 34 mm off, known to 12 mm."""
     planned = assess(on_three(tmp_path, part=[BLOCK | {"at_pm": [60, 12, 25]}]))
     told = with_record(planned, read(weighed("A", 78), weighed("B", 123)))
     texts = [said(each) for each in of_readings(told)]
     assert any("contradicts the plan, or one reading the other; what fits worst: A." in each for each in texts)
     (first,) = [each for each in texts if "by K: A reads" in each]
-    assert first.endswith("By itself it could be so; with all else that is known it does not fit.")
+    assert first.endswith("By itself it could be so; together with what was read at B it cannot.")
+    (both,) = [each for each in texts if "A and B cannot both be so" in each]
+    assert both.startswith("Read at the bay 2026-11-20 08:00 by K and 2026-11-20 08:07 by K: A and B")
 
 
 @pytest.fixture

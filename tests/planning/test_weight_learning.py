@@ -140,3 +140,30 @@ def test_without_a_scale_there_is_nothing_to_learn(
 def test_what_tips_teaches_nothing(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="not in balance"):
         read(on_three(tmp_path, at=[900, 0, 500]), scale("A", 100))
+
+
+def beyond(folder: Path) -> tuple[Job, tuple[StageReading, ...]]:
+    """410.4 kg of 408 kg at the most, and 1.5 kg that three scales may be off: chance may do that, no weights do."""
+    loads = {"A": 102.8, "B": 102.8, "C": 204.8}
+    return on_three(folder, mass_pm=8), tuple(scale(name, load, 0.5) for name, load in loads.items())
+
+
+def test_what_check_stops_is_a_stop_though_chance_may_have_done_it(tmp_path: Path) -> None:
+    job, scales = beyond(tmp_path)
+    found = read(job, *scales)
+    assert (found.update.consistent, found.beyond) == (True, True)
+    assert [each.subject for each in found.stops] == ["A, B, C"]
+    assert found.assessment.verdict < Verdict.STOP
+    assert found.verdict is Verdict.STOP
+
+
+def test_what_a_hand_feels_is_held_against_what_scales_read(tmp_path: Path) -> None:
+    """By hand: 200 kg on C leave A and B 200 kg ± 8 kg; either may turn, which 30.6 kg do, but not both."""
+    job = on_three(tmp_path, mass_pm=8, at_pm=[10, 280, 25])
+    one, other = (StageReading(name, None, turns=True) for name in "AB")
+    alone = read(job, scale("C", 200), one)
+    assert (alone.stops, alone.beyond) == ((), False)
+    both = read(job, scale("C", 200), one, other)
+    assert both.update.consistent
+    assert [each.subject for each in both.stops] == ["C, A, B"]
+    assert (both.verdict, both.beyond, both.careful) == (Verdict.STOP, True, ())

@@ -25,7 +25,7 @@ from loadplan.report.text.order_page import order_page
 from loadplan.report.text.weighing_page import weighing_page
 from loadplan.units import System
 from tests.planning.settings.test_set_heights import four, unit
-from tests.planning.test_weight_learning import on_three, read, scale
+from tests.planning.test_weight_learning import beyond, on_three, read, scale
 
 READINGS = Readings("Front unit", (), tape=0.005, us_units=False, assumed=("A tilt was assumed.",))
 WHOLE = Weighing(
@@ -200,3 +200,17 @@ def test_what_to_read_next_is_told_as_it_is_read(support: str, says: str, tmp_pa
     further = FurtherScale(support, 0.012, 0.006)
     page = learning_page(replace(found, update=replace(found.update, further=further)), System.METRIC)
     assert f"What would help most: {says}" in " ".join(page.split())
+
+
+def test_what_check_stops_of_readings_is_told_beside_what_they_teach(tmp_path: Path) -> None:
+    job, scales = beyond(tmp_path)
+    page = " ".join(learning_page(read(job, *scales), System.METRIC).split())
+    assert page.startswith("STOP")
+    assert "A, B and C together read 410 kg, and what stands on them weighs at most 408 kg. Stop, and look" in page
+    assert "No weights inside the plus or minus of the files fit what was read, though chance may have" in page
+    assert "agree inside their tolerances" not in page
+    fits = " ".join(learning_page(read(job, scale("A", 100)), System.METRIC).split())
+    assert "Readings and plan agree inside their tolerances." in fits
+    wrong = " ".join(learning_page(read(job, scale("C", 300)), System.METRIC).split())
+    assert "THE READINGS CONTRADICT THE PLAN" in wrong
+    assert "C reads 300 kg; the plan says 200 kg" in wrong

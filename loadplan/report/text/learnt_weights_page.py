@@ -134,7 +134,7 @@ def _place(estimate: Estimate, reader: Reader) -> str:
 def _sentences(found: WeightLearning, told: tuple[PartUpdate, ...], reader: Reader) -> list[str]:
     """Return whether readings and plan agree, what else they tell, and what to read next."""
     update = found.update
-    sentences = _agreement(found)
+    sentences = _agreement(found, reader)
     if update.consistent and not told:
         sentences.append("These readings tell of no part more than its file does.")
     for each in update.stiffness:
@@ -155,13 +155,16 @@ def _sentences(found: WeightLearning, told: tuple[PartUpdate, ...], reader: Read
     return sentences
 
 
-def _agreement(found: WeightLearning) -> list[str]:
+def _agreement(found: WeightLearning, reader: Reader) -> list[str]:
     """Return whether readings and plan agree, and what to do where they do not."""
+    stops = [reader.finding(each) for each in found.stops]
     doubted = names(found.update.suspects)
     if not found.update.consistent:
         told = f"THE READINGS CONTRADICT THE PLAN. What fits worst: {doubted}."
-        return [told, AGAIN.format(doubted), FORGOTTEN, NOTHING_LEARNT]
-    return ["Readings and plan agree inside their tolerances.", *([BEYOND] if found.beyond else [])]
+        return [told, AGAIN.format(doubted), *stops, FORGOTTEN, NOTHING_LEARNT]
+    # What lies beyond the tolerances, as `check` tells it, agrees at the most by chance.
+    agree = [BEYOND] if found.beyond else ["Readings and plan agree inside their tolerances."]
+    return [*stops, *agree]
 
 
 def _further(job: Job, further: FurtherScale, reader: Reader) -> str:
