@@ -277,6 +277,13 @@ def test_at_a_glance_it_is_told_that_no_joint_may_come_off_first(seed: int) -> N
     assert seed == 3 or glance == full
 
 
+def test_at_a_glance_of_two_joints_an_order_is_told_and_of_one_none() -> None:
+    glance = undoing_at_a_glance(passage(unit_in_shell(2), {}))
+    assert glance is not None
+    assert glance.order == ("0", "1")
+    assert undoing_at_a_glance(passage(unit_in_shell(1), {})) is None
+
+
 @pytest.mark.parametrize(
     ("piece", "on", "share"),
     # Unit and shell weigh 200 kg: the two over one table cannot carry more, which is a fifth of what one may.

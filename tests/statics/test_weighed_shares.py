@@ -1,6 +1,8 @@
 """A unit weighed as it stands, shared among its assemblies: by hand, by laws, and by chance. Made-up units."""
 
+from dataclasses import replace
 from random import Random
+from typing import Any
 
 import pytest
 
@@ -73,8 +75,16 @@ def test_nothing_is_known_worse_than_before_and_never_better_than_exactly() -> N
 def test_a_unit_too_light_for_what_is_in_it_is_not_shared() -> None:
     vehicle = unit((100, 10, (0, 0, 0.4), 0.03), (200, 60, (0, 0, 0.4), 0.02))
     assert shared(vehicle, weighing(120, (0, 0, 0.4)))[1].mass > 0
-    with pytest.raises(UnfitShareError, match="body 1"):
+    with pytest.raises(UnfitShareError, match="body 1") as told:
         shared(vehicle, weighing(90, (0, 0, 0.4)))
+    assert told.value.body == "body 1"
+
+
+@pytest.mark.parametrize("lost", [{"mass": None}, {"cg": (None, Estimate(0.0, 0.1), None)}])
+def test_without_mass_or_place_in_plan_nothing_is_shared(lost: dict[str, Any]) -> None:
+    found = replace(weighing(100, (0, 0, 0.4)), **lost)
+    with pytest.raises(ValueError, match=r"^a weighing without mass, or without place in plan$"):
+        shared(unit((100, 10, (0, 0, 0.4), 0.03)), found)
 
 
 def test_what_is_stated_covers_the_truth_in_95_of_100_units() -> None:
