@@ -8,7 +8,7 @@ from dataclasses import replace
 from shapely.geometry import Point, Polygon
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.cure import move_stand
+from loadplan.checks.cure import move_piece, move_stand
 from loadplan.checks.footprint import ROUNDING, Area, area, covers
 from loadplan.checks.other_place_cure import other_place_cure
 from loadplan.checks.phrases import length, names, several
@@ -70,9 +70,9 @@ def _over_base(case: Case, piece: Piece) -> Finding | None:
         return None
     told: Sentence = (f"The middle of what the {piece.equipment.name} carries is ", length(room))
     place = " inside the rim of its base: it may go over." if inside else " outside its base: it goes over."
-    move = move_stand(
+    move = move_piece(
         case,
-        piece.supports[0].body,
+        piece.bodies,
         f"the {piece.equipment.name}",
         (f"move the {piece.equipment.name} under the middle of its load",),
     )

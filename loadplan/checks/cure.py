@@ -1,5 +1,6 @@
 """What would help, worded for the time when it can be done without a hand under a free unit."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from loadplan.checks.case import Case
@@ -39,7 +40,22 @@ def move_stand(case: Case, body: str, stand: str, act: Sentence) -> Sentence:
     Returns:
         A sentence of its own, beginning with a blank.
     """
-    if case.already_free(body):
+    return move_piece(case, (body,), stand, act)
+
+
+def move_piece(case: Case, bodies: Iterable[str], stand: str, act: Sentence) -> Sentence:
+    """Word a cure that moves or changes a piece of equipment: not where any of the bodies over it is free.
+
+    Args:
+        case: The stage.
+        bodies: Bodies that the piece is under.
+        stand: Name of the piece.
+        act: What to do, lower case, without full stop.
+
+    Returns:
+        A sentence of its own, beginning with a blank.
+    """
+    if any(case.already_free(body) for body in bodies):
         return (hands_off(stand),)
     return (f" {_while_held(case)}: ", *act, ".")
 

@@ -11,7 +11,7 @@ from math import dist
 from shapely import Polygon
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.cure import move_stand
+from loadplan.checks.cure import move_piece, move_stand
 from loadplan.checks.footprint import ROUNDING, Area, area, covers, inside, outline_polygon, overlap, room
 from loadplan.checks.phrases import length
 from loadplan.checks.piece import Piece, pieces
@@ -157,7 +157,7 @@ def _crowded(case: Case, pair: _Pair) -> Finding:
 
 
 def _apart(case: Case, piece: Piece) -> Sentence:
-    return move_stand(case, piece.supports[0].body, piece.name, (f"move {piece.name}, or plan a smaller base there",))
+    return move_piece(case, piece.bodies, piece.name, (f"move {piece.name}, or plan a smaller base there",))
 
 
 def _pads(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:

@@ -31,6 +31,11 @@ class Piece:
         """Tags written for it, each once: one, or none where the job does not say."""
         return tuple(dict.fromkeys(each.tag for each in self.supports if each.tag))
 
+    @property
+    def bodies(self) -> frozenset[str]:
+        """The bodies that it is under."""
+        return frozenset(each.body for each in self.supports)
+
     @cached_property
     def centre(self) -> PlanPoint:
         """Mean of its places in plan [m]."""

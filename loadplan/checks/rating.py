@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import inf, isfinite
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.cure import move_stand
+from loadplan.checks.cure import move_piece
 from loadplan.checks.phrases import load, names, share
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import GRAVITY
@@ -160,7 +160,7 @@ def _unbounded(burden: _Burden) -> Sentence:
 def _stronger(case: Case, piece: Piece) -> Sentence:
     places = names([each.name for each in piece.supports])
     act = (f"use a stronger {piece.equipment.kind.value} at {places}, or set one more beside it",)
-    return move_stand(case, piece.supports[0].body, piece.name, act)
+    return move_piece(case, piece.bodies, piece.name, act)
 
 
 def _unsaid(case: Case) -> list[Finding]:

@@ -108,6 +108,23 @@ def test_a_group_that_nothing_holds_up_is_told_so() -> None:
     assert words(about(balance.check(judged), "unit").says).startswith("The unit is free to rock: nothing holds it up.")
 
 
+def test_two_that_rock_are_told_by_all_that_holds_either_and_by_nothing_else() -> None:
+    """A mount between two other bodies, which stay where they are, holds neither."""
+    both = Loose((("unit", NOSE_DOWN), ("shell", NOSE_DOWN)))
+    away = replace(BOLTS, name="far mount", kind=JointKind.MOUNT, between=("hub", "beam"))
+    told = []
+    for stands in ((support("A"),), (support("A"), support("B")), ()):
+        judged = lifted(*stands)
+        state = replace(judged.state, done_up=(BOLTS, away), supports=stands)
+        found = about(balance.check(proven(replace(judged, state=state), both)), "unit, shell")
+        told.append(words(found.says).split("Before")[0].strip())
+    assert told == [
+        "The unit and shell are free to rock: only A holds them, too few or all in one line.",
+        "The unit and shell are free to rock: only A and B hold them, too few or all in one line.",
+        "The unit and shell are free to rock: nothing holds them up.",
+    ]
+
+
 def test_the_cure_is_worded_for_who_holds_the_weight() -> None:
     tips = Tips((("unit", NOSE_DOWN), ("shell", STILL)))
     free = proven(lifted(support("A"), hung=False), Tips((("unit", NOSE_DOWN),)))

@@ -297,3 +297,20 @@ def test_a_stand_whose_part_is_off_is_told_another_place_and_a_pad_is_not(monkey
 
 def test_where_a_part_is_said_that_is_on_nothing_is_in_doubt() -> None:
     assert doubtful(replace(support("A"), part="lump"), "lump").verdict is Verdict.HOLDS
+
+
+@pytest.mark.parametrize("order", [("unit", "shell"), ("shell", "unit")])
+def test_a_table_under_two_bodies_is_not_moved_once_either_is_free(order: tuple[str, str]) -> None:
+    """Which body's place is written first says nothing: the unit is free, the shell hangs on the lift."""
+    table = replace(STAND, name="scissor table", kind=EquipmentKind.TABLE, base=Circle(0.4))
+    places = (("A", 0.4), ("B", -0.2))
+    tops = [
+        replace(support(name, table, (x, 0.1)), piece="T", body=body)
+        for (name, x), body in zip(places, order, strict=True)
+    ]
+    loads = {"A": load(100.0), "B": load(900.0)}
+    told = {
+        hung: words(about(bearing.check(lifted(*tops, loads=loads, hung=hung)), "T").says) for hung in (True, False)
+    }
+    assert told[True].endswith(" Before unbolting: move the scissor table under the middle of its load.")
+    assert told[False].endswith(FREE.format("the scissor table"))

@@ -228,3 +228,16 @@ def test_nothing_is_offered_where_it_holds_or_for_one_of_several_saddles() -> No
     strong = replace(TABLE, name="strong", rating=9000.0)
     assert offered(case(*TOPS, loads={"A": load(400.0), "B": load(400.0)}), strong) == ()
     assert offered(case(TOPS[0], loads={"A": load(400.0)}), strong) == (OtherEquipment("A", "stand"),)
+
+
+@pytest.mark.parametrize("order", [("unit", "shell"), ("shell", "unit")])
+def test_a_table_under_two_bodies_is_not_changed_once_either_is_free(order: tuple[str, str]) -> None:
+    """The unit is free, the shell hangs on the lift; the table is under both."""
+    tops = [replace(each, body=body) for each, body in zip(TOPS, order, strict=True)]
+    loads = {"A": load(400.0), "B": load(400.0)}
+    told = {
+        hung: words(about(rating.check(lifted(*tops, loads=loads, hung=hung)), "table 1").says)
+        for hung in (True, False)
+    }
+    assert "Before unbolting: use a stronger" in told[True]
+    assert told[False].endswith(": too much. Do not touch table 1. Take the weight back first.")

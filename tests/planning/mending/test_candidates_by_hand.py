@@ -185,6 +185,18 @@ def test_places_are_of_the_first_step_in_trouble_that_lacks_a_stand_as_high_as_i
     assert "place D 1" in early
 
 
+@pytest.mark.parametrize(("bottom", "height"), [(0.15, 0.15), (None, 0.0)])
+def test_without_a_saddle_a_bodys_own_bottom_says_how_high_one_more_stands_and_none_the_floor(
+    asked: Asked, monkeypatch: pytest.MonkeyPatch, bottom: float | None, height: float
+) -> None:
+    """The unit's bottom, lower at 100 mm, says nothing of the hub's."""
+    unit, hub = JOB.vehicle.bodies
+    vehicle = replace(JOB.vehicle, bodies=(replace(unit, bottom=0.1), replace(hub, bottom=bottom)))
+    monkeypatch.setitem(globals(), "JOB", replace(JOB, vehicle=vehicle))
+    asked.cells = {0: (OneMore("hub", ((1.0, 2.0),)),)}
+    assert f"add hub (1.0, 2.0, {height})" in candidates(troubled(trouble("hub", 0)), 0)
+
+
 def test_a_few_places_far_apart_are_tried(asked: Asked) -> None:
     """Of eleven in a row the middle one, both ends, then in between; of two alike the one further on."""
     assert MOST_CELLS == 6

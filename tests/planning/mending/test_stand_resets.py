@@ -98,6 +98,10 @@ def test_the_other_saddles_of_its_piece_go_up_and_down_with_it() -> None:
     job = replace(plan(), supports=tops)
     up = next(each for each in height_changes(job, tops[0]) if "0.35 m with no" in words(makes(each, job).says))
     assert [each.height for each in makes(up, job).job.supports] == pytest.approx([0.35, 0.35, None, 0.33])
+    # Those that go along end at a whole thousandth of a millimetre, as what is written in a job.
+    third = replace(job, supports=(tops[0], replace(tops[1], height=0.0254 * 40 / 3), *job.supports[2:]))
+    up = next(each for each in height_changes(third, tops[0]) if "0.35 m with no" in words(makes(each, third).says))
+    assert makes(up, third).job.supports[1].height == 0.358667
 
 
 @pytest.mark.parametrize("more", [{"height": None}, {"equipment": HOIST}, {"standby": True}])
@@ -208,6 +212,12 @@ def test_under_a_higher_point_it_is_set_higher_and_what_touches_goes_on_touching
     touching = with_a(job, height=None, point="")
     (change,) = place_changes(touching, a_of(touching), ())
     assert words(makes(change, touching).says) == "Set A under high instead of where it is, brought up to just touch."
+
+
+def test_a_stand_that_is_brought_up_to_touch_elsewhere_leaves_its_shim_behind() -> None:
+    job = with_a(equipment=SCREW, shim=STEEL)
+    (cell,) = [each for each in place_changes(job, a_of(job), (CELL,)) if each.at_cell]
+    assert (a_of(makes(cell, job).job).height, a_of(makes(cell, job).job).shim) == (None, None)
 
 
 def test_a_pad_of_the_lift_takes_its_point_and_another_body_has_its_own() -> None:

@@ -82,6 +82,15 @@ def test_in_inches_a_raise_is_whole_eighths() -> None:
     assert made.job.stages[0].set_anew == (SetAnew("A", pytest.approx(0.33 + 2 * 0.003175)),)  # type: ignore[arg-type]
 
 
+def test_a_raise_ends_at_a_whole_thousandth_of_a_millimetre() -> None:
+    """A height that was written in thirds of an inch is 0.3386666… m."""
+    (change,) = raisings((_step(1, drops=(Raising("A", 0.003),)),), 0)
+    thirds = replace(JOB, stages=(replace(JOB.stages[0], set_anew=(SetAnew("A", 0.0254 * 40 / 3),)), *JOB.stages[1:]))
+    made = change.make(thirds)
+    assert made is not None
+    assert made.job.stages[0].set_anew == (SetAnew("A", 0.341667),)
+
+
 @pytest.mark.parametrize("raised", ["D", "nobody"])
 def test_what_does_not_turn_or_does_not_stand_there_is_not_raised(raised: str) -> None:
     (change,) = raisings((_step(1, drops=(Raising("A", 0.003), Raising(raised, 0.003))),), 0)
@@ -158,6 +167,9 @@ def test_a_stand_whose_part_stays_on_or_that_comes_with_the_step_is_not_cleared(
     assert len(list(clearings(off, off.supports[-1], 1))) == 1
     assert list(clearings(off, off.supports[-1], 2)) == []
     assert list(clearings(off, off.supports[0], 0)) == []
+    # What has been taken away before, whatever else stands there, goes with no part.
+    gone = replace(off, stages=(replace(off.stages[0], cleared=("E",)), *off.stages[1:]))
+    assert list(clearings(gone, gone.supports[-1], 0)) == []
 
 
 def _going(*later: Stage, first: Stage | None = None, readings: tuple[StageReading, ...] = ()) -> Job:
