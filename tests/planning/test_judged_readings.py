@@ -12,7 +12,7 @@ from loadplan.errors import Fault, InputError
 from loadplan.limits import GRAVITY
 from loadplan.model.job import StageReading
 from loadplan.model.learnt_weights import WeightUpdate
-from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, NotChecked, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, NotChecked, Quantity, Verdict
 from loadplan.planning import weight_learning
 from loadplan.planning.judged_readings import JudgedReadings, judge_stage_readings
 from loadplan.planning.weight_learning import WeightLearning
@@ -22,7 +22,8 @@ from tests.planning.test_weight_learning import on_three
 SCALE = StageReading("C", 200 * GRAVITY, 5 * GRAVITY)
 HAND = StageReading("A", None, turns=False)
 TOO_MANY = TooManyError(9, 5), "has too many stands under too many linked assemblies: 9 under 5"
-FITS = Finding(CheckName.READING, Verdict.NOTE, "A", 1.0, 1.0, Measure.LOAD, ("A reads 1 kg.", " It fits."))
+READ = Quantity(1.0, Measure.LOAD)
+FITS = Finding(CheckName.READING, Verdict.NOTE, "A", 1.0, 1.0, Measure.LOAD, ("A reads ", READ, " It fits."))
 
 
 @pytest.fixture
@@ -111,7 +112,8 @@ def test_a_reading_that_fits_worst_of_those_that_contradict_is_not_told_to_fit(p
     doubted = JudgedReadings((FITS, unknown, other), learnt(planned, "A", consistent=False))
     first, second = doubted.findings
     assert first.says == (
-        "A reads 1 kg.",
+        "A reads ",
+        READ,
         " By itself it could be so; with all else that is known it does not fit.",
     )
     assert replace(first, says=FITS.says) == FITS

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from loadplan.model.job import Stage
-from loadplan.model.verdict import Measure, Verdict
+from loadplan.model.verdict import CheckName, Measure, Verdict
 from loadplan.model.work_record import LOOKED_AT, BrokenOff, CountBeside, Deed, FoundAtStand, RecordEntry, WorkRecord
 from loadplan.planning.record_doubt import moved_words, open_strays, record_doubt, record_findings, worse_by
 from tests.checks import builders
@@ -115,7 +115,8 @@ def test_what_was_read_and_cannot_be_told_is_a_caution_where_the_job_stands(
     again = "It may have been a stop. Look at what stands, and read it again."
     whole = f"What was read at the bay cannot be told: {says}."
     assert told(doubted) == [(step, Verdict.CAUTION, "the record", f"{whole} {again}")]
-    assert [each.measure for _, each in record_findings(JOB, doubted)] == [Measure.LOAD]
+    ((_, finding),) = record_findings(JOB, doubted)
+    assert (finding.check, finding.measure) == (CheckName.READING, Measure.LOAD)
     assert record_doubt(JOB, doubted) == whole
     assert worse_by(JOB, doubted, Verdict.CAUTION) == "since what was read at the bay cannot be told"
     assert worse_by(JOB, doubted, Verdict.STOP) == "by what was read at the bay"
