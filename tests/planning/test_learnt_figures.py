@@ -14,6 +14,7 @@ from loadplan.model.learnt_weights import PartUpdate, StiffnessUpdate, WeightUpd
 from loadplan.model.readings import Estimate
 from loadplan.model.verdict import Verdict
 from loadplan.planning import weight_learning
+from loadplan.planning.learnt_bodies import Spanned
 from loadplan.planning.weight_learning import (
     WeightLearning,
     learn_weights,
@@ -22,6 +23,7 @@ from loadplan.planning.weight_learning import (
     with_wholes,
 )
 from loadplan.statics.unsolved import UnsolvedError
+from loadplan.statics.weight_update import WeighedLoad
 from tests.planning.test_written_weights import BLOCK, CRADLE, SCALE, UNIT, on_stands, update
 from tests.statics import builders as make
 
@@ -97,11 +99,15 @@ def scene(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Scene]:
             it.found.consistent = it.consistent
             return it.found
 
-        def down(state: State, _: object, reading: StageReading) -> float | None:
-            assert state.name == "all"
+        def down(state: State, solved: object, reading: StageReading) -> float | None:
+            assert (state.name, solved) == ("all", SimpleNamespace())
             return it.lower if reading.lowered is None else reading.lowered
 
-        def wholes(*_: object) -> Job | None:
+        def wholes(
+            by_parts: Job, response: object, read: tuple[WeighedLoad, ...], found: object, _: Spanned
+        ) -> Job | None:
+            assert (by_parts, response, found) == (it.judged[0], it.response, it.found)
+            assert [each.reading for each in read] == [each for each in it.job.stages[0].readings if each.load]
             it.wholes_made += 1
             return it.wholes
 

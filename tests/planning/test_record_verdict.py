@@ -11,7 +11,7 @@ from loadplan.assess import assess, told_from
 from loadplan.errors import Fault, InputError
 from loadplan.limits import GRAVITY
 from loadplan.model.job import Job
-from loadplan.model.verdict import Assessment, CheckName, Finding, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, Verdict
 from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
 from loadplan.planning.record_readings import read_of_no_plan, with_record_readings
 from loadplan.planning.record_verdict import findings_of, with_findings, with_record
@@ -99,6 +99,7 @@ def test_a_reading_that_fits_changes_no_verdict_and_is_told(tmp_path: Path) -> N
     assert [each.verdict for each in told.stages] == [each.verdict for each in planned.stages]
     assert [each.verdict for each in of_readings(told)] == [Verdict.NOTE, Verdict.NOTE]
     assert [each.load for each in told.stages[0].state.stage.readings] == [pytest.approx(201 * GRAVITY), None]
+    assert told.job.stages[0] == told.stages[0].state.stage
     assert sheet_number(told.job) == sheet_number(planned.job), "the plan stays the plan"
 
 
@@ -106,7 +107,7 @@ def test_scales_that_contradict_the_plan_stop_the_step_in_which_they_were_read(t
     planned = assess(on_three(tmp_path, part=[BLOCK | {"mass_pm": 4, "at_pm": 5}]))
     told = with_record(planned, read(weighed("A", 100), weighed("B", 150), weighed("C", 200)))
     stops = [each for each in of_readings(told) if each.verdict is Verdict.STOP]
-    assert stops[-1].subject == ON
+    assert (stops[-1].subject, stops[-1].measure) == (ON, Measure.LOAD)
     assert said(stops[-1]) == (
         "What the scales read at the bay contradicts the plan, or one reading the other; what fits worst: B. Stop: "
         "nobody knows what stands there. Take B again, with the scale at nought and the stand at its place by tape; "
