@@ -12,15 +12,18 @@ from loadplan.errors import Fault, InputError
 from loadplan.limits import GRAVITY
 from loadplan.model.job import StageReading
 from loadplan.model.learnt_weights import WeightUpdate
-from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, NotChecked, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, NotChecked, Quantity, Verdict
 from loadplan.planning import weight_learning
 from loadplan.planning.judged_readings import JudgedReadings, judge_stage_readings
 from loadplan.planning.weight_learning import WeightLearning
+from loadplan.statics.unsolved import TooManyError
 from tests.planning.test_weight_learning import on_three
 
 SCALE = StageReading("C", 200 * GRAVITY, 5 * GRAVITY)
 HAND = StageReading("A", None, turns=False)
-FITS = Finding(CheckName.READING, Verdict.NOTE, "A", 1.0, 1.0, Measure.LOAD, ("A reads 1 kg.", " It fits."))
+TOO_MANY = TooManyError(9, 5), "has too many stands under too many linked assemblies: 9 under 5"
+READ = Quantity(1.0, Measure.LOAD)
+FITS = Finding(CheckName.READING, Verdict.NOTE, "A", 1.0, 1.0, Measure.LOAD, ("A reads ", READ, " It fits."))
 
 
 @pytest.fixture
@@ -58,11 +61,22 @@ def test_a_scale_teaches_weights_beside_what_each_reading_comes_to(planned: Asse
     assert (told.learnt.stage, told.not_learnt, told.fault) == (planned.stages[0].state.name, "", "")
 
 
+def test_what_was_computed_of_the_step_is_not_computed_again(
+    planned: Assessment, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def solve(*_: object) -> None:
+        raise AssertionError
+
+    monkeypatch.setattr(weight_learning, "solve_stages", solve)
+    assert judged(planned, SCALE).learnt is not None
+
+
 def test_why_nothing_is_learnt_is_told_beside_what_each_reading_comes_to(
     planned: Assessment, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     first = planned.stages[0].state.name
-    for error, why in ((InputError(Fault("", "", "readings", "tell nothing")), "tell nothing"), (_singular(), first)):
+    refusals = (InputError(Fault("", "", "readings", "tell nothing")), "tell nothing"), (_singular(), first), TOO_MANY
+    for error, why in refusals:
 
         def refuse(*_: object, error: Exception = error) -> None:
             raise error
@@ -82,7 +96,7 @@ def test_why_nothing_can_be_held_against_the_plan_is_told_alone(
     planned: Assessment, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     for error, why in ((InputError(Fault("a.toml", "", "readings", "tell nothing")), "a.toml, readings: tell nothing"),
-                       (_singular(), planned.stages[0].state.name)):  # fmt: skip
+                       (_singular(), planned.stages[0].state.name), TOO_MANY):  # fmt: skip
 
         def refuse(*_: object, error: Exception = error) -> None:
             raise error
@@ -98,7 +112,8 @@ def test_a_reading_that_fits_worst_of_those_that_contradict_is_not_told_to_fit(p
     doubted = JudgedReadings((FITS, unknown, other), learnt(planned, "A", consistent=False))
     first, second = doubted.findings
     assert first.says == (
-        "A reads 1 kg.",
+        "A reads ",
+        READ,
         " By itself it could be so; with all else that is known it does not fit.",
     )
     assert replace(first, says=FITS.says) == FITS

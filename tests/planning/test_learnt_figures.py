@@ -9,11 +9,12 @@ import numpy as np
 import pytest
 
 from loadplan.errors import InputError
-from loadplan.model.job import Job, StageReading
+from loadplan.model.job import Job, StageReading, State
 from loadplan.model.learnt_weights import PartUpdate, StiffnessUpdate, WeightUpdate
 from loadplan.model.readings import Estimate
 from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from loadplan.planning import weight_learning
+from loadplan.planning.learnt_bodies import Spanned
 from loadplan.planning.weight_learning import (
     WeightLearning,
     learn_weights,
@@ -22,6 +23,7 @@ from loadplan.planning.weight_learning import (
     with_wholes,
 )
 from loadplan.statics.unsolved import UnsolvedError
+from loadplan.statics.weight_update import WeighedLoad
 from tests.planning.test_written_weights import BLOCK, CRADLE, SCALE, UNIT, on_stands, update
 from tests.statics import builders as make
 
@@ -99,7 +101,15 @@ def scene(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Scene]:
             it.found.consistent = it.consistent
             return it.found
 
-        def wholes(*_: object) -> Job | None:
+        def down(state: State, solved: object, reading: StageReading) -> float | None:
+            assert (state.name, solved) == ("all", SimpleNamespace())
+            return it.lower if reading.lowered is None else reading.lowered
+
+        def wholes(
+            by_parts: Job, response: object, read: tuple[WeighedLoad, ...], found: object, _: Spanned
+        ) -> Job | None:
+            assert (by_parts, response, found) == (it.judged[0], it.response, it.found)
+            assert [each.reading for each in read] == [each for each in it.job.stages[0].readings if each.load]
             it.wholes_made += 1
             return it.wholes
 
@@ -109,7 +119,7 @@ def scene(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Scene]:
             "touch_for_certain": lambda *_: it.sure, "further_scale": lambda *_: "further",
             "weight_limits": lambda *_: it.limits, "with_learnt_bodies": wholes, "assess": it.assess,
             "loads_read": lambda *_: it.counted, "fit_together": lambda *_: it.fit, "_stops": lambda _: it.stops,
-            "further_down": lambda _state, _statics, reading: it.lower if reading.lowered is None else reading.lowered,
+            "further_down": down,
         }  # fmt: skip
         for name, stub in stubs.items():
             monkeypatch.setattr(weight_learning, name, stub)
@@ -135,6 +145,23 @@ def test_parts_are_told_as_likely_and_judged_as_sure(scene: Callable[..., Scene]
     assert (found.stage, found.before, found.beyond, found.verdict) == ("all", it.job, False, Verdict.HOLDS)
     assert it.judged == [with_weights(it.job, (careful,))]
     assert (it.opened, it.wholes_made) == ([False], 0)
+
+
+def test_a_body_that_the_job_does_not_use_hides_none_behind_it(scene: Callable[..., Scene]) -> None:
+    it = scene()
+    it.job = replace(it.job, bodies=("unit",))
+    whole = it.learnt()
+    unused = SimpleNamespace(body="cradle", part="", mass=60.0, mass_pm=3.0, at=(0.0, 0.1, 0.4), at_pm=(0.02,) * 3)
+    figures = [60.0, 0.0, 0.1]
+    it.response.weights.insert(0, unused)
+    it.response.spread = np.array([*figures, *it.response.spread])
+    it.found.unknowns = np.array([*figures, *it.found.unknowns])
+    it.found.covariance = np.diag([1.0] * 3 + [*it.found.covariance.diagonal()])
+    assert it.limits is not None
+    it.limits = SimpleNamespace(**{end: np.array([*figures, *of]) for end, of in vars(it.limits).items()})
+    found = it.learnt()
+    assert found.careful == whole.careful != ()
+    assert [each.part for each in found.update.parts] == ["block", "pump"]
 
 
 def test_readings_at_more_than_one_height_of_the_lift_leave_stiffness_open(scene: Callable[..., Scene]) -> None:
@@ -299,7 +326,7 @@ def weighed_whole(pm: float) -> Job:
     job = on_stands()
     unit, cradle = job.vehicle.bodies
     whole = replace(unit, weighed=make.weighed(140.0, (0.15, 0.14, 0.5), mass_pm=pm, cg_pm=(0.01, 0.02, 0.07)))
-    other = replace(cradle, weighed=replace(CRADLE, mass=59.0))
+    other = replace(cradle, weighed=replace(CRADLE, mass=59.0, mass_pm=0.5))
     return replace(job, vehicle=replace(job.vehicle, bodies=(whole, other)))
 
 

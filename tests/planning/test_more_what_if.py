@@ -8,10 +8,11 @@ from loadplan import assess as assessing
 from loadplan.assess import assess
 from loadplan.checks.case import Case
 from loadplan.files import read_job, shipped_folder
+from loadplan.limits import GRAVITY
 from loadplan.model.verdict import Verdict
-from loadplan.planning.lesson.lesson_unit import first_unit, stands_of, the_unit
-from loadplan.planning.whatif import Shot, laid_on, without
-from tests.checks.small_jobs import unit_job
+from loadplan.planning.lesson.lesson_unit import carried, first_unit, stands_of, the_unit
+from loadplan.planning.whatif import Shot, laid_on, laid_on_in_passing, without
+from tests.checks.small_jobs import part, stands, unit_job
 from tests.reference.random_jobs import write_job
 
 
@@ -55,7 +56,14 @@ def test_the_changed_step_is_that_of_the_whole_changed_job(name: str) -> None:
     first, *_, last = stands_of(shot, the_unit(shot).bodies)
     for changed in (without(shot, (last.name,)), laid_on(shot, first, 20.0)):
         assert changed is not None
-        same(changed, Shot(assess(changed.assessment.job), changed.index))
+        whole = assess(changed.assessment.job)
+        same(changed, Shot(whole, changed.index))
+        # What was changed is undone in the step behind it.
+        in_place, by_whole = (
+            [[each.name for each in stage.state.supports] for stage in told.stages]
+            for told in (changed.assessment, whole)
+        )
+        assert in_place == by_whole
 
 
 def test_a_what_if_judges_its_own_step_and_no_other(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -85,6 +93,41 @@ def test_a_load_on_an_assembly_of_which_nobody_knows_the_top_lies_at_its_stand(t
     assert loaded.assessment.verdict is Verdict.STOP
     assert planned.verdict < Verdict.STOP
     assert loaded.group_of("unit") is loaded.stage.statics.groups[0]
+
+
+PLACES = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
+
+
+def test_a_load_is_laid_on_one_assembly_while_nobody_can_tell_what_another_puts_on_its_stands(tmp_path: Path) -> None:
+    """The other tips over the stands behind its middle, and does so with the load and without."""
+    behind = {"D": [1600, 300, 200], "E": [1600, -300, 200]}
+    job = unit_job(
+        PLACES,
+        body=[{"name": "unit"}, {"name": "other"}],
+        part=[part("block", "unit", 400, [0, 0, 500]), part("axle", "other", 200, [2000, 0, 500])],
+        support=[*stands(PLACES, "unit"), *stands(behind, "other")],
+        stage=[{"name": "on stands", "in_place": [*PLACES, *behind]}],
+    )
+    shot = Shot(assess(read_job(write_job(job, tmp_path))), 0)
+    assert (shot.load("D"), shot.load("A") is None) == (None, False)
+    for laid in (laid_on, laid_on_in_passing):
+        loaded = laid(shot, shot.stage.state.supports[2], 20.0)
+        assert loaded is not None
+        more = [carried(loaded, name) - carried(shot, name) for name in "ABCDE"]
+        assert more == pytest.approx([0.0, 0.0, 20.0 * GRAVITY, 0.0, 0.0], abs=1e-3)
+
+
+@pytest.mark.parametrize(("ahead", "mass"), [(0, 20.0), (300, 100.0)])
+def test_nothing_is_laid_on_an_assembly_that_was_weighed_whole_in_passing_either(
+    tmp_path: Path, ahead: float, mass: float
+) -> None:
+    """Less the load it would weigh less in every step before, and with its middle 533 mm ahead it would tip there."""
+    whole = {"mass": 400, "mass_pm": 4, "cg": [ahead, 0, 500], "cg_pm": 10}
+    job = unit_job(PLACES, body=[{"name": "unit", "weighed": whole}])
+    shot = Shot(assess(read_job(write_job(job, tmp_path))), 0)
+    over = shot.stage.state.supports[2]
+    assert shot.load("C") is not None
+    assert (laid_on(shot, over, mass), laid_on_in_passing(shot, over, mass)) == (None, None)
 
 
 def test_the_group_of_an_assembly_is_the_one_that_it_belongs_to() -> None:

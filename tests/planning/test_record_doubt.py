@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from loadplan.model.job import Stage
-from loadplan.model.verdict import Verdict
+from loadplan.model.verdict import CheckName, Measure, Verdict
 from loadplan.model.work_record import LOOKED_AT, BrokenOff, CountBeside, Deed, FoundAtStand, RecordEntry, WorkRecord
 from loadplan.planning.record_doubt import moved_words, open_strays, record_doubt, record_findings, worse_by
 from tests.checks import builders
@@ -115,6 +115,8 @@ def test_what_was_read_and_cannot_be_told_is_a_caution_where_the_job_stands(
     again = "It may have been a stop. Look at what stands, and read it again."
     whole = f"What was read at the bay cannot be told: {says}."
     assert told(doubted) == [(step, Verdict.CAUTION, "the record", f"{whole} {again}")]
+    ((_, finding),) = record_findings(JOB, doubted)
+    assert (finding.check, finding.measure) == (CheckName.READING, Measure.LOAD)
     assert record_doubt(JOB, doubted) == whole
     assert worse_by(JOB, doubted, Verdict.CAUTION) == "since what was read at the bay cannot be told"
     assert worse_by(JOB, doubted, Verdict.STOP) == "by what was read at the bay"
@@ -138,6 +140,8 @@ def test_what_was_read_in_a_step_that_is_called_otherwise_now_counts_once_it_is_
 def test_once_the_job_is_over_what_was_read_where_the_plan_has_nothing_counts_no_more() -> None:
     assert record_findings(JOB, WorkRecord((read("Q"), *OVER.entries))) == ()
     assert record_findings(JOB, WorkRecord((did(Deed.SHORT, ""), *OVER.entries))) == ()
+    moved = WorkRecord((did(Deed.MOVED), did(Deed.FINISHED, "")))
+    assert (record_findings(JOB, moved), moved_words(moved)) == ((), "")
     again = WorkRecord((read("Q"), *OVER.entries, did(Deed.TICKED)))
     assert len(record_findings(JOB, again)) == 1, "work went on"
 
@@ -158,6 +162,8 @@ def test_what_moved_is_a_caution_in_its_step_until_it_was_looked_at() -> None:
     assert told(WorkRecord((*record.entries, read("A", minute=10)))) != [], (
         "at the bay a reading alone sets nothing going"
     )
+    wordless = WorkRecord((did(Deed.MOVED, ""),))
+    assert "Something moved at the bay 2026-11-20 08:00 (kept by K), and was" in moved_words(wordless)
     nobody = WorkRecord((did(Deed.MOVED, "", who=""),))
     assert "Something moved at the bay 2026-11-20 08:00, and was" in moved_words(nobody)
 

@@ -17,7 +17,8 @@ STAND = Stock("stand")
 def entry(file: str, first: int, last: int, number: int) -> Entry:
     days = date(2026, 11, first), date(2026, 11, last)
     needs = (Need(STAND, number, (), 6),)
-    return Entry(file, file, "car", "", *days, Verdict.HOLDS, Basis.WEIGHED, (), needs, ())
+    undone = (), None, False, None
+    return Entry(file, file, "car", "", *days, Verdict.HOLDS, Basis.WEIGHED, (), needs, (), *undone)
 
 
 def test_days_on_which_the_last_piece_is_taken_are_not_short() -> None:

@@ -20,7 +20,8 @@ PLACES = {"A": [500, 500, 200], "B": [500, -500, 200], "C": [-500, 500, 200], "D
 def entry(file: str, first: int, last: int, needs: dict[Stock, int]) -> Entry:
     days = date(2026, 11, first), date(2026, 11, last)
     taken = tuple(Need(stock, number, (), OWNED[stock]) for stock, number in needs.items())
-    return Entry(file, file, "car", "", *days, Verdict.HOLDS, Basis.WEIGHED, (), taken, ())
+    undone = (), None, False, None
+    return Entry(file, file, "car", "", *days, Verdict.HOLDS, Basis.WEIGHED, (), taken, (), *undone)
 
 
 def booked_twice(*needs: dict[Stock, int]) -> list[tuple[Stock, int, int]]:

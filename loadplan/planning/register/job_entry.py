@@ -127,10 +127,10 @@ class Entry:
     rows: tuple[RegisterRow, ...]
     needs: tuple[Need, ...]
     remarks: tuple[str, ...]
-    steps: tuple[str, ...] = ()
-    standing: JobStanding | None = None
-    waits: bool = False
-    job: Job | None = None
+    steps: tuple[str, ...]
+    standing: JobStanding | None
+    waits: bool
+    job: Job | None
 
 
 def enter(job: Job, shop: Shop, record: WorkRecord | None = None) -> Entry:

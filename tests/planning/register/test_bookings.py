@@ -26,7 +26,8 @@ STAND = Stock("stand")
 def entry(file: str, first: int, last: int, *needs: Need, bay: str = "") -> Entry:
     """A made-up job of some days of November."""
     days = date(2026, 11, first), date(2026, 11, last)
-    return Entry(file, file, "car", bay, *days, Verdict.HOLDS, Basis.WEIGHED, (), needs, ())
+    undone = (), None, False, None
+    return Entry(file, file, "car", bay, *days, Verdict.HOLDS, Basis.WEIGHED, (), needs, (), *undone)
 
 
 def stands(number: int, *tags: str, owned: int | None = 6) -> Need:
@@ -79,6 +80,18 @@ def test_the_register_holds_only_where_every_job_is_read_and_none_is_a_stop() ->
     assert register(SHOP, [good], ()).holds
     assert not register(SHOP, [good, bad], ()).holds
     assert not gather(SHOP, [DEMO / "us-units.toml", DEMO / "missing.toml"], TODAY).holds
+
+
+def test_a_register_is_as_good_as_its_poorest_weights() -> None:
+    guessed = replace(entry("b", 1, 2), basis=Basis.GUESS)
+    assert register(SHOP, [entry("a", 1, 2)], ()).basis is Basis.WEIGHED
+    assert register(SHOP, [entry("a", 1, 2), guessed], ()).basis is Basis.GUESS
+    assert register(SHOP, (), ()).basis is Basis.GUESS
+
+
+def test_a_job_without_a_date_is_taken_for_today(tmp_path: Path) -> None:
+    (found,) = gather(SHOP, [write(tmp_path, small(date=None))], date(2031, 2, 3)).entries
+    assert found.first == date(2031, 2, 3)
 
 
 def test_a_job_takes_no_more_pieces_than_it_needs_at_once() -> None:

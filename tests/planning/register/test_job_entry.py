@@ -10,7 +10,7 @@ from loadplan.files import read_job
 from loadplan.model.job import Job
 from loadplan.model.shop import Lift, Shop
 from loadplan.model.verdict import Verdict
-from loadplan.model.work_record import Deed, RecordEntry, WorkRecord
+from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
 from loadplan.planning.register.job_entry import Stock, What, by_list, enter
 from tests.checks.small_jobs import part, unit_job
 from tests.files.builders import small, write
@@ -47,6 +47,12 @@ def test_an_entry_tells_what_the_job_is_and_takes(job: Job) -> None:
     assert rows == [("", "stand", ("A",)), ("lift", "bay", ()), ("one arm", "bay", ("sill left", "sill right"))]
     assert [each.stock for each in found.needs] == [Stock("stand")]
     assert [each.value for each in What] == ["", "lift", "one arm"]
+
+
+def test_of_what_nobody_knows_how_much_it_carries_no_share_is_told(job: Job) -> None:
+    first, *_ = enter(job, job.shop).rows
+    assert replace(first, most=900.0, counted=3600.0).share == 0.25
+    assert replace(first, most=None).share is None
 
 
 def test_a_job_without_a_lift_has_no_bay(job: Job) -> None:
@@ -93,6 +99,12 @@ def test_a_verdict_that_is_worse_by_the_bay_says_by_what(tmp_path: Path) -> None
         "The verdict is worse than the plan's, since something moved at the bay: check says why.",
         "Something moved at the bay 2026-11-20 09:00 (kept by K), and was not looked at since as the bay asks.",
     )
+    # A reading stops it by itself, whatever moved beside that.
+    over = RecordEntry(NINE, "K", "", "on stands", Deed.READ, found=FoundAtStand("A", 3000.0))
+    read = enter(job, job.shop, WorkRecord((*done(("on stands", Deed.MOVED)).entries, over)))
+    assert read.verdict is Verdict.STOP
+    by = "The verdict is worse than the plan's, by what was read at the bay: check says why."
+    assert read.remarks == (*planned.remarks, by, moved.remarks[-1])
     spoilt = enter(job, job.shop, WorkRecord(unreadable="record.toml: is no TOML"))
     assert spoilt.remarks == (
         *planned.remarks,
@@ -115,6 +127,11 @@ def test_an_arm_is_as_the_lift_on_the_list_has_it(job: Job) -> None:
         "bay is written differently in the job's own file: the shop's list counts."
         in enter(job, Shop(job.shop.equipment, (lift,), ())).remarks
     )
+    assert job.lift is not None
+    one = replace(job, lift=replace(job.lift, arms=job.lift.arms[:1]))
+    single = by_list(one, Shop(job.shop.equipment, (replace(lift, arms=1),), ())).lift
+    assert single is not None
+    assert single.arms == own.arms[:1]
     locks_alone = Shop(job.shop.equipment, (listed(job, locks=True),), ())
     assert by_list(job, locks_alone).lift == job.lift
     assert not any("bay" in each for each in enter(job, locks_alone).remarks)
