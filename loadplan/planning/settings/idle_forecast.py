@@ -85,7 +85,7 @@ def _gaps(asked: _SettingsAsked, state: State, frame: Frame, planned: dict[str, 
         else np.full(len(asked.rises), planned[each.name])
         for each in frame.supports
     ]
-    return np.array(columns).reshape(len(columns), -1).T
+    return np.array(columns).reshape(len(columns), len(asked.rises)).T
 
 
 def _rise(asked: _SettingsAsked, support: Support) -> Array:

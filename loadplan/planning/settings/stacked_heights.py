@@ -27,11 +27,11 @@ def set_over(job: Job, stands: tuple[Support, ...]) -> tuple[tuple[Support, floa
     """
     needs = [_need(each) for each in stands]
     fits = [
-        setting - need
+        round(setting - need, DIGITS)
         for each, need in zip(stands, needs, strict=True)
         for setting in _settings(each.equipment.heights)
     ]
-    near = {round(level, DIGITS) for level in fits if abs(level) <= FAR}
+    near = {level for level in fits if abs(level) <= FAR}
     # Least uneven is where one saddle is as much too high as another is too low: halfway between two that fit.
     levels = {0.0, *near, *(round((one + other) / 2, DIGITS) for one, other in combinations(sorted(near), 2))}
     held = {each.body for each in stands}

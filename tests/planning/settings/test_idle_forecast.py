@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from loadplan.model.job import Job, SetAnew, Stage
+from loadplan.model.job import Job, SetAnew, Stage, Support
 from loadplan.planning.settings.idle_forecast import _counted, troubles_expected
 from tests.statics.builders import SQUARE, frame, job, part, stands, state
 
@@ -32,6 +32,37 @@ def test_a_stand_set_lower_is_idle_in_both_steps_and_so_is_none_that_a_step_sets
     assert low >= 2
     assert expected(unit(SetAnew("B", 0.34)), [0.0] * 4) == low / 2
     assert expected(unit(SetAnew("B", 0.36)), [0.01] * 4) == 0
+
+
+def both_at_once(supports: tuple[Support, ...], names: tuple[str, ...]) -> list[float]:
+    """Troubles of the unit with all saddles asked about as planned, and with all 20 mm higher."""
+    made = job([part()], supports)
+    rises = np.array([[0.15] * len(names), [0.17] * len(names)])
+    return [float(each) for each in troubles_expected(made, names, rises)]
+
+
+def test_each_setting_is_seen_by_itself() -> None:
+    """The fourth is brought up to touch, and so lies as high as the highest of the others, however high that is."""
+    a, b, c, d = (replace(each, height=0.35) for each in stands(SQUARE))
+    assert both_at_once((a, b, c, replace(d, height=None)), ("A", "B", "C")) == [0.0, 0.0]
+
+
+def test_where_no_stand_is_set_to_a_height_nothing_asked_is_off() -> None:
+    assert both_at_once(stands(SQUARE), ()) == [0.0, 0.0]
+
+
+def test_a_body_that_nothing_holds_up_is_no_matter_of_heights() -> None:
+    """One body stands level, the other has no stand: only the first is counted, and a stand of it is idle."""
+    supports = tuple(replace(each, height=0.35) for each in stands(SQUARE))
+    stages = [Stage("down", in_place=("A", "B", "C", "D"))]
+    made = job([part(), part(name="far", body="far")], supports, stages=stages)
+    rises = np.array([[0.15] * 4, [0.15, 0.14, 0.15, 0.15]])
+    assert [bool(each) for each in troubles_expected(made, ("A", "B", "C", "D"), rises)] == [False, True]
+
+
+def test_what_tips_is_no_matter_of_heights() -> None:
+    a, b, *_ = (replace(each, height=0.35) for each in stands(SQUARE))
+    assert both_at_once((a, b), ("A", "B")) == [0.0, 0.0]
 
 
 def test_a_stand_that_the_next_step_takes_away_or_that_stands_by_may_carry_nothing() -> None:

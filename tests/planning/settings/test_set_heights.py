@@ -48,6 +48,7 @@ def test_each_saddle_gets_what_brings_it_to_one_level() -> None:
     plan = plan_heights(unit(*four((0.20, 0.20, 0.206, 0.22)), shims=(STEEL,)))
     assert settings(plan) == {"A": (0.29, 0), "B": (0.29, 0), "C": (0.29, 0.006), "D": (0.31, 0)}
     assert plan.level == pytest.approx(0.09)
+    assert plan.settings[2].support.shim == Stack(0.006, "steel", crib=False), "a shim is no crib unless it is told"
     assert [each.misfit for each in plan.settings] == pytest.approx([0, 0, 0, 0], abs=1e-9)
 
 

@@ -152,6 +152,15 @@ def test_where_a_table_settles_the_largest_misfit_the_others_still_fit_as_well_a
     assert rank(stack((table, stand), Shelf((), ()))) == pytest.approx((0.005, 0.010, 0, 0.1), abs=RANKS)
 
 
+def test_a_table_goes_no_higher_than_it_reaches() -> None:
+    """By hand: the stand fits 300 mm up, the table's higher place 190 mm up at most: halfway each is 55 mm off."""
+    table = SharedSaddles((0.3, 0.4), stepless=True, places=(0.20, 0.21))
+    stand = SharedSaddles((0.5,), stepless=False, places=(0.2,))
+    found = stack((table, stand), Shelf((), ()))
+    assert [saddle.height for saddle in found.saddles] == [0.4, 0.4, 0.5]
+    assert [saddle.misfit for saddle in found.saddles] == pytest.approx([-0.045, -0.055, 0.055])
+
+
 def test_only_as_many_shims_are_laid_as_there_are() -> None:
     steps = (0.30,)
     pieces = tuple(SharedSaddles(steps, stepless=False, places=(place,)) for place in (0.20, 0.21, 0.21, 0.21))

@@ -99,6 +99,13 @@ def test_no_further_than_three_steps(need: float, fits: bool) -> None:  # noqa: 
     assert misfit == pytest.approx(0.0 if fits else 0.2 - need)
 
 
+@pytest.mark.parametrize("foot", [0.5, 1.0])
+def test_three_steps_to_the_tenth_of_a_millimetre_are_no_further_wherever_it_stands(foot: float) -> None:
+    """In binary numbers 1140 less 1000 mm is a little less than 640 less 500."""
+    seat = replace(over(0.14), at=(0.0, 0.0, round(foot + 0.14, 3)), foot=foot)
+    assert set_at(seat) == [(0.2, 0.0)]
+
+
 @pytest.mark.parametrize("seed", range(10))
 def test_in_steps_no_level_is_more_even_and_none_as_even_is_nearer(seed: int) -> None:
     """Against every tenth of a millimetre from 60 mm lower to 60 mm higher."""
