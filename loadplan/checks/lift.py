@@ -4,11 +4,11 @@ from loadplan.checks.ballast_cure import ballast_note
 from loadplan.checks.case import Case, Told
 from loadplan.checks.load_centre import load_centre
 from loadplan.checks.pads import pads_of
-from loadplan.checks.phrases import load, names, share
+from loadplan.checks.phrases import AT_EDGE, load, names, share
 from loadplan.checks.prop_cure import prop_place
 from loadplan.checks.set_down import what_is_done
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import LoadRange
+from loadplan.model.answer import Load
 from loadplan.model.job import LiftUse, Support
 from loadplan.model.shop import Lift
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
@@ -89,30 +89,34 @@ def _arms(case: Case, lift: Lift) -> list[Finding]:
     """Return the verdict on each arm whose load is known."""
     found = []
     for arm in case.arms:
-        carried, span = case.load(arm.name), case.load_range(arm.name)
-        if carried is not None and span is not None:
-            verdict, says = _judged(case, lift, arm, carried.expected, span)
-            found.append(Finding(CheckName.LIFT, verdict, arm.name, span.high, lift.arm_rating, Measure.LOAD, says))
+        carried = case.load(arm.name)
+        if carried is not None and carried.range is not None:
+            most = carried.at_edge if carried.at_edge > lift.arm_rating >= carried.at_most else carried.at_most
+            verdict, says = _judged(case, lift, arm, carried)
+            found.append(Finding(CheckName.LIFT, verdict, arm.name, most, lift.arm_rating, Measure.LOAD, says))
     return found
 
 
-def _judged(case: Case, lift: Lift, arm: Support, expected: float, span: LoadRange) -> tuple[Verdict, Sentence]:
+def _judged(case: Case, lift: Lift, arm: Support, carried: Load) -> tuple[Verdict, Sentence]:
     """Return the verdict on one arm: too much, much, or so little that it may come off its pad."""
+    high, where = carried.at_most, ""
+    if carried.at_edge > lift.arm_rating >= high:
+        high, where = carried.at_edge, AT_EDGE
     told: Sentence = (
         f"The arm at {arm.name} carries ",
-        load(expected),
+        load(carried.expected),
         ", at most ",
-        load(span.high),
-        " of the ",
+        load(high),
+        f"{where} of the ",
         load(lift.arm_rating),
         " that one arm may",
     )
-    if span.high > lift.arm_rating:
+    if high > lift.arm_rating:
         return Verdict.STOP, (*told, ": too much. Set the pads so that the arms share better, or take weight off.")
-    if span.high > case.job.limits.arm_share * lift.arm_rating:
+    if high > case.job.limits.arm_share * lift.arm_rating:
         asked: Sentence = (", above the ", share(case.job.limits.arm_share), " asked for.")
         return Verdict.CAUTION, (*told, *asked, " Set the pads so that the arms share better.")
-    if case.is_nothing(span.low, arm.body):
+    if case.is_nothing(carried.at_least, arm.body):
         return Verdict.CAUTION, (*told, f"; it may come off its pad. {_regain(case, arm)}.")
     return Verdict.HOLDS, (*told, ".")
 

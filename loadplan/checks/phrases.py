@@ -17,6 +17,9 @@ NAMED = 3
 
 _EIGHTHS = ("front", "front left", "left", "back left", "back", "back right", "right", "front right")
 
+AT_EDGE = ", with its weights and their places at the edge of their tolerance,"
+"""What is told of the most that something carries where a centre of gravity is off as far as it may be."""
+
 
 def length(metres: float) -> Quantity:
     """Return a length [m] to stand in a sentence."""

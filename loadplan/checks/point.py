@@ -2,7 +2,7 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.phrases import load, names
+from loadplan.checks.phrases import AT_EDGE, load, names
 from loadplan.model.job import Support
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
@@ -24,8 +24,9 @@ def check(case: Case) -> list[Told]:
         elif case.load(support.name) is not None:
             others = [each for each in case.state.supports if each.point and each.point == support.point]
             together = [support, *(each for each in others if each.name != support.name)]
-            high = sum(carried.at_most for each in together if (carried := case.load(each.name)) is not None)
-            found.append(_finding(case, together, high, support.limit))
+            loads = [carried for each in together if (carried := case.load(each.name)) is not None]
+            high, edge = sum(each.at_most for each in loads), sum(each.at_edge for each in loads)
+            found.append(_finding(case, together, (high, edge), support.limit))
     return found
 
 
@@ -42,10 +43,17 @@ def _unknown(support: Support) -> Finding:
     )
 
 
-def _finding(case: Case, together: list[Support], high: float, limit: float) -> Finding:
-    """Return whether what presses on a point is no more than it may take."""
-    support = together[0]
-    presses: Sentence = (f"{_place(together)} takes at most ", load(high), " of the ", load(limit), " that it may take")
+def _finding(case: Case, together: list[Support], most: tuple[float, float], limit: float) -> Finding:
+    """Return whether what presses on a point is no more than it may take, with the weights anywhere in tolerance."""
+    support, (high, edge) = together[0], most
+    high, where = (edge, AT_EDGE) if edge > limit >= high else (high, "")
+    presses: Sentence = (
+        f"{_place(together)} takes at most ",
+        load(high),
+        f"{where} of the ",
+        load(limit),
+        " that it may take",
+    )
     over = high > limit
     return Finding(
         check=CheckName.POINT,

@@ -5,7 +5,7 @@ from math import inf, isfinite
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_piece
-from loadplan.checks.phrases import load, names, share
+from loadplan.checks.phrases import AT_EDGE, load, names, share
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import GRAVITY
 from loadplan.model.plan_cure import OtherEquipment
@@ -24,12 +24,14 @@ class _Burden:
     Attributes:
         expected: As set.
         high: Most on this floor.
+        edge: The same with masses and centres of gravity at the edge of their tolerance.
         most: Most it could ever carry, None where nothing limits it.
         bounded: Whether `most` is known: not where tolerance alone may tip it, nor at a glance.
     """
 
     expected: float
     high: float
+    edge: float
     most: float | None
     bounded: bool
 
@@ -64,6 +66,7 @@ def _burden(case: Case, piece: Piece) -> _Burden | None:
     return _Burden(
         expected=sum(each.expected for each in known),
         high=min(sum(each.at_most for each in known), cap),
+        edge=min(sum(each.at_edge for each in known), cap),
         most=highest if isfinite(highest) else None,
         bounded=len(ranges) == len(known) and all(each.least is not None for each in ranges),
     )
@@ -87,7 +90,7 @@ def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:
         check=CheckName.RATING,
         verdict=verdict,
         subject=piece.name,
-        value=burden.high,
+        value=burden.edge if burden.edge > piece.equipment.rating_of_one >= burden.high else burden.high,
         limit=piece.equipment.rating_of_one,
         measure=Measure.LOAD,
         says=says,
@@ -100,7 +103,7 @@ def _stronger_kinds(case: Case, piece: Piece, burden: _Burden) -> tuple[OtherEqu
     if len(piece.supports) > 1:
         return ()
     height = piece.supports[0].set_height
-    needed = max(burden.high / case.job.limits.rating_share, burden.most or 0.0)
+    needed = max(burden.high / case.job.limits.rating_share, burden.edge, burden.most or 0.0)
     fits = [
         each
         for each in case.job.shop.equipment
@@ -126,6 +129,9 @@ def _judged(case: Case, piece: Piece, burden: _Burden) -> tuple[Verdict, Sentenc
     carries = _carries(piece, burden, rating)
     if burden.high > rating:
         return Verdict.STOP, (*carries, ": too much.", *_stronger(case, piece))
+    if burden.edge > rating:
+        more: Sentence = (f"; {AT_EDGE.strip(' ,')} up to ", load(burden.edge), ": too much.")
+        return Verdict.STOP, (*carries, *more, *_stronger(case, piece))
     if burden.high > case.job.limits.rating_share * rating:
         asked = (", above the ", share(case.job.limits.rating_share), " that is asked for.")
         return Verdict.CAUTION, (*carries, *asked, *_stronger(case, piece))

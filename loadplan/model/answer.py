@@ -82,12 +82,14 @@ class LoadRange:
         high: Most over unevenness and mass levels.
         least: Least of any loads that satisfy the balance inside tolerance.
         most: Most of any loads that satisfy the balance inside tolerance.
+        edge: Most over unevenness with each mass and centre of gravity where it is worst; 0 where only `high` is known.
     """
 
     low: float
     high: float
     least: float | None
     most: float | None
+    edge: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +113,11 @@ class Load:
     def at_most(self) -> float:
         """The most that is known of: on this floor, or as set where only a glance was taken."""
         return self.range.high if self.range else self.expected
+
+    @property
+    def at_edge(self) -> float:
+        """The most that is known of with masses and centres of gravity at the edge of their tolerance as well."""
+        return max(self.range.high, self.range.edge) if self.range else self.expected
 
 
 @dataclass(frozen=True, slots=True)

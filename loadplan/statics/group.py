@@ -1,6 +1,6 @@
 """One group solved: does it stand, how far from tipping, what does each support carry."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from math import inf
 from typing import TypeAlias
@@ -9,6 +9,7 @@ import numpy as np
 
 from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, Tips
 from loadplan.statics.contact_loads import settle
+from loadplan.statics.edge_of_tolerance import most_at_edge
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.laid_on_weight import weights_laid_on
@@ -235,19 +236,20 @@ def _loads(frame: Frame, settings: Settings, rested: tuple[Rest, LoadEnds], moti
     rest, ranged = rested
     flat = Tilted(settings.slope, upright(frame))
     bounds = load_bounds(frame, motions) if worst(frame, motions, flat, settings.needs).robust else None
-    shares = np.column_stack([rest.expected.loads[0], ranged.low, ranged.high]).tolist()
-    return tuple(
-        _load(frame.weight, (expected, low, high), bounds, number)
-        for number, (expected, low, high) in enumerate(shares)
-    )
+    # What may tip inside its tolerance is told as that; how much it presses where then is asked of what stands.
+    edge = ranged.high if bounds is None else most_at_edge(frame, rest.held, ranged)
+    shares = np.column_stack([rest.expected.loads[0], ranged.low, ranged.high, edge]).tolist()
+    return tuple(_load(frame.weight, row, bounds, number) for number, row in enumerate(shares))
 
 
-def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | None, number: int) -> Load:
+def _load(weight: float, shares: Sequence[float], bounds: Bounds | None, number: int) -> Load:
     """Return the load of one support [N]; rounding must not put the range inside what it is to hold."""
-    expected, low, high = (weight * share for share in shares)
+    expected, low, high, edge = (weight * share for share in shares)
     # The expected load comes of another solution, and may lie a rounding outside its own range.
     low, high = min(low, expected), max(high, expected)
     if bounds is None:
-        return Load(expected, LoadRange(low, high, None, None))
+        return Load(expected, LoadRange(low, high, None, None, edge))
     least, most = weight * float(bounds.least[number]), weight * float(bounds.most[number])
-    return Load(expected, LoadRange(low, high, min(least, low), None if most == inf else max(most, high)))
+    # Nothing inside tolerance is more than the bound.
+    edge = max(min(edge, most), high)
+    return Load(expected, LoadRange(low, high, min(least, low), None if most == inf else max(most, high), edge))

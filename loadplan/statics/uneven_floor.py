@@ -18,11 +18,21 @@ EVERY_CORNER = 12
 
 @dataclass(frozen=True, slots=True)
 class LoadEnds:
-    """Least and most expected load of each support (n), as shares of the weight, and every tilt (c, q, 2)."""
+    """Least and most expected load of each support, as shares of the weight.
+
+    Attributes:
+        low: Least (n).
+        high: Most (n).
+        tilts: Every tilt (c, q, 2).
+        loads_at_high: The loads (n, n) of all where each carries most.
+        gaps_at_high: The gaps (n, n), scaled, of all there.
+    """
 
     low: Array
     high: Array
     tilts: Array
+    loads_at_high: Array
+    gaps_at_high: Array
 
 
 def mass_levels(frame: Frame, motions: Array) -> Array:
@@ -135,4 +145,6 @@ def load_range(held: Springs, levels: Array, gaps: Array, uneven: Array) -> Load
     off = gaps + corners(held, uneven)
     settled = settle(held, np.repeat(levels, len(off), axis=0), np.tile(off, (len(levels), 1)))
     tilts = settled.motions.reshape(len(settled.motions), -1, 3)[:, :, 1:]
-    return LoadEnds(settled.loads.min(axis=0), settled.loads.max(axis=0), tilts)
+    at_high = settled.loads.argmax(axis=0)
+    ends = settled.loads.min(axis=0), settled.loads.max(axis=0)
+    return LoadEnds(*ends, tilts, settled.loads[at_high], off[at_high % len(off)])
