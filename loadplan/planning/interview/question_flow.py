@@ -19,7 +19,6 @@ from loadplan.planning.interview.questions_on_job import (
     kind_question,
     lift_use_questions,
     place_questions,
-    prop_use_question,
     use_questions,
     vehicle_of,
     work_questions,
@@ -31,6 +30,7 @@ from loadplan.planning.interview.questions_on_shop import (
     lift_questions,
     prop_gear_questions,
     prop_question,
+    prop_use_question,
 )
 from loadplan.planning.interview.questions_on_vehicle import (
     height_questions,

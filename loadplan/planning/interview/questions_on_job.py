@@ -204,19 +204,6 @@ def lift_use_questions(shop: Shop | None) -> Iterator[Question]:
         yield Question("lift.use", "On which lift?", Ask.CHOICE, "", words[0], words, group="places")
 
 
-def prop_use_question(prop: str) -> Question:
-    """Ask whether a prop of the shop is set under the heavy end.
-
-    Args:
-        prop: Which end.
-
-    Returns:
-        The question.
-    """
-    hint = "The vehicle grows heavy there once the unit is out. It is run up to just touch."
-    return Question("prop", f"Does a tall stand go under the {prop}?", Ask.YES_NO, hint, "yes", group="places")
-
-
 def work_questions(begin: Beginning, kind: UnitKind | None, known: Known) -> Iterator[Question]:
     """Ask how the unit is worked on: what comes off, which stands go with it, whether somebody pulls hard.
 

@@ -161,6 +161,19 @@ def gear_questions(known: Known) -> Iterator[Question]:
     )
 
 
+def prop_use_question(prop: str) -> Question:
+    """Ask whether a prop of the shop is set under the heavy end.
+
+    Args:
+        prop: Which end.
+
+    Returns:
+        The question.
+    """
+    hint = "The vehicle grows heavy there once the unit is out. It is run up to just touch."
+    return Question("prop", f"Does a tall stand go under the {prop}?", Ask.YES_NO, hint, "yes", group="places")
+
+
 def prop_question(prop: str) -> Question:
     """Ask whether there is a stand for under the heavy end of the raised vehicle.
 

@@ -38,7 +38,6 @@ from loadplan.planning.interview.questions_on_job import (
     head_questions,
     lift_use_questions,
     place_questions,
-    prop_use_question,
     seat_lump,
     use_questions,
     vehicle_of,
@@ -50,6 +49,7 @@ from loadplan.planning.interview.questions_on_shop import (
     gear_words,
     lift_questions,
     prop_gear_questions,
+    prop_use_question,
 )
 from loadplan.planning.interview.questions_on_vehicle import (
     height_questions,

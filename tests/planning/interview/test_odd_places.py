@@ -133,5 +133,7 @@ def test_how_deep_a_place_would_be_is_told_before_all_else() -> None:
     deep = Seat("engine", (5.0, 5.0, -0.5))
     told = first_odd(under_floor(0.18), seat_on(BOXES, {}, ()))(deep, METRIC)
     assert told == "that is 320 mm under the floor: the lift pads are 180 mm over it with the vehicle on its wheels"
-    assert first_odd(under_floor(0.6), seat_on(BOXES, {}, ()))(deep, METRIC).endswith(" beside the engine")
+    assert first_odd(under_floor(0.6), seat_on(BOXES, {}, ()))(deep, METRIC).startswith(
+        "that is 5100 mm beside the engine"
+    )
     assert first_odd()(deep, METRIC) == ""

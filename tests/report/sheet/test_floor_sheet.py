@@ -3,7 +3,6 @@
 import re
 from dataclasses import fields, replace
 from io import BytesIO
-from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
@@ -16,7 +15,6 @@ from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import Block, folded, paged, points, tables
 from loadplan.report.sheet.floor_sheet import PaperSize, SheetExtras, SheetProof, sheet_pdf
 from loadplan.report.sheet.last_page import MEASURES, _limits
-from loadplan.report.sheet.sheet_band import headed_again
 from loadplan.report.sheet.sheet_number import sheet_code, sheet_number
 from loadplan.report.sheet.step_groups import step_groups
 from loadplan.report.sheet.tape_plan import check_diagonals, plan_words
@@ -27,8 +25,6 @@ from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.tape_words import setting
 from loadplan.report.words.vocabulary import FIRST_LIFT, first_lift, reader_of, shown_verdict
 from loadplan.units import System
-from tests.bench.bench_sizes import chain
-from tests.reference.random_jobs import write_job
 from tests.report.builders import assessment
 from tests.report.plans import job
 
@@ -401,20 +397,3 @@ def test_stands_at_one_place_share_its_words_and_fill_the_first_page() -> None:
     propped = assess(read_job(shipped_folder("demo") / "shell-nose-off-prop.toml"))
     first = read(sheet_pdf(propped, PaperSize.LETTER, System.METRIC))[0]
     assert squeezed("tail stand and tail prop: 3960 mm back, on the centre line.") in first
-
-
-@pytest.mark.slow
-def test_a_page_that_goes_over_says_on_the_next_one_what_it_is_part_of(tmp_path: Path) -> None:
-    many = assess(read_job(write_job(chain(2, 30, 1), tmp_path)))
-    pages = read(sheet_pdf(many, PaperSize.A4, System.METRIC))
-    verdict = squeezed(shown_verdict(many.verdict, many.basis))
-    assert pages[1].startswith(f"{verdict}:settingthestands,continued")
-    assert "continued" not in pages[0]
-
-
-def test_every_page_but_the_first_begins_with_the_narrow_band() -> None:
-    band, *rows = (Block(high, lambda _pen, _box: None) for high in (60, *[100] * 5))
-    pages = paged(headed_again([band, *rows], "HOLDS: step 1 of 2, continued", Verdict.HOLDS, 500), 300)
-    assert [len(page) for page in pages] == [3, 4, 3]
-    assert pages[0][0] is band
-    assert pages[1][0].high == pages[2][0].high < band.high

@@ -1,0 +1,67 @@
+"""Stands, places and arms are held to what they carry with each centre of gravity where it is worst, too.
+
+By levers: 300 kg on A, B (400 mm in front of the middle) and C (400 mm behind it), its centre within 80 mm along: C
+carries 300·(400 + 80) / 800 = 180 kg. A vehicle of 1600 kg on four arms 2000 mm apart, its centre in the middle within
+250 mm: the front pair carries 1600·1250 / 2000 = 1000 kg, 500 kg an arm on an even floor. Made-up jobs.
+"""
+
+from pathlib import Path
+
+import pytest
+
+from loadplan.model.verdict import Verdict
+from tests.checks.small_jobs import EXACT, STAND, G, Raw, judged, lifted_job, only_stage, part, said, the
+
+WITHIN = "with its weights and their places at the edge of their tolerance"
+
+
+def on_three(at_pm: float, limit: float = 20000, rating: float = 20000) -> Raw:
+    at = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
+    return {
+        "body": [{"name": "unit"}],
+        "part": [part("block", "unit", 300, [0, 0, 300]) | {"at_pm": [at_pm, 0, 0]}],
+        "point": [{"name": f"q{name}", "body": "unit", "at": there, "limit": limit} for name, there in at.items()],
+        "equipment": [STAND | {"rating": rating}],
+        "support": [{"name": name, "use": "stand", "under": f"q{name}"} for name in at],
+        "stage": [{"name": "on stands", "in_place": list(at)}],
+    }
+
+
+@pytest.mark.parametrize(("spare", "verdict"), [(0.01, Verdict.HOLDS), (-0.01, Verdict.STOP)])
+def test_a_place_takes_what_comes_with_the_centre_as_far_off_as_it_may_be(
+    spare: float, verdict: Verdict, tmp_path: Path
+) -> None:
+    finding = the(only_stage(on_three(80, limit=180 * G + spare), tmp_path), "point", "C")
+    assert finding.verdict is verdict
+    assert (WITHIN in said(finding)) == (verdict is Verdict.STOP)
+    # What is told beside the limit is what is held against it.
+    assert finding.value == pytest.approx((180 if verdict is Verdict.STOP else 150) * G)
+
+
+@pytest.mark.parametrize(("rating", "verdict"), [(240, Verdict.HOLDS), (181, Verdict.CAUTION), (179, Verdict.STOP)])
+def test_a_stand_carries_what_comes_with_the_centre_as_far_off_as_it_may_be(
+    rating: float, verdict: Verdict, tmp_path: Path
+) -> None:
+    finding = the(only_stage(on_three(80, rating=rating), tmp_path), "rating", "C")
+    assert finding.verdict is verdict
+    assert (f"{WITHIN} up to 180 kg: too much." in said(finding)) == (verdict is Verdict.STOP)
+
+
+@pytest.mark.parametrize(("rating", "verdict"), [(600, Verdict.HOLDS), (501, Verdict.HOLDS), (499, Verdict.STOP)])
+def test_an_arm_carries_what_comes_with_the_centre_as_far_off_as_it_may_be(
+    rating: float, verdict: Verdict, tmp_path: Path
+) -> None:
+    job = lifted_job(
+        part=[part("shell", "shell", 1600, [-1250, 0, 600]) | EXACT | {"at_pm": [250 * 0.75, 0, 0]}],
+        body=[{"name": "shell"}],
+        joint=[],
+        support=[],
+        limits={"uneven_touch": 0, "arm_share": "100 %"},
+        stage=[{"name": "up", "lift_locked": True}],
+    )
+    # The pads of this lift are 1500 mm apart: 1600·(750 + 187.5) / 1500 = 1000 kg on a pair.
+    job["lift"]["arm_rating"] = rating
+    (stage,) = judged(job, tmp_path).stages
+    finding = the(stage, "lift", "FL")
+    assert finding.verdict is verdict
+    assert ("at most 500 kg" in said(finding)) == (verdict is Verdict.STOP)
