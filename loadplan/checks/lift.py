@@ -4,7 +4,7 @@ from loadplan.checks.ballast_cure import ballast_note
 from loadplan.checks.case import Case, Told
 from loadplan.checks.load_centre import load_centre
 from loadplan.checks.pads import pads_of
-from loadplan.checks.phrases import AT_EDGE, load, names, share
+from loadplan.checks.phrases import AT_EDGE, WEIGH, load, names, share
 from loadplan.checks.prop_cure import prop_place
 from loadplan.checks.set_down import what_is_done
 from loadplan.limits import GRAVITY
@@ -99,20 +99,22 @@ def _arms(case: Case, lift: Lift) -> list[Finding]:
 
 def _judged(case: Case, lift: Lift, arm: Support, carried: Load) -> tuple[Verdict, Sentence]:
     """Return the verdict on one arm: too much, much, or so little that it may come off its pad."""
-    high, where = carried.at_most, ""
-    if carried.at_edge > lift.arm_rating >= high:
-        high, where = carried.at_edge, AT_EDGE
+    high, rating = carried.at_most, lift.arm_rating
+    at_edge = carried.at_edge > rating >= high
     told: Sentence = (
         f"The arm at {arm.name} carries ",
         load(carried.expected),
         ", at most ",
-        load(high),
-        f"{where} of the ",
-        load(lift.arm_rating),
+        load(carried.at_edge if at_edge else high),
+        f"{AT_EDGE if at_edge else ''} of the ",
+        load(rating),
         " that one arm may",
     )
-    if high > lift.arm_rating:
+    if high > rating:
         return Verdict.STOP, (*told, ": too much. Set the pads so that the arms share better, or take weight off.")
+    if at_edge:
+        cure = f": too much. {WEIGH} Or set the pads so that the arms share better, or take weight off."
+        return Verdict.CAUTION, (*told, cure)
     if high > case.job.limits.arm_share * lift.arm_rating:
         asked: Sentence = (", above the ", share(case.job.limits.arm_share), " asked for.")
         return Verdict.CAUTION, (*told, *asked, " Set the pads so that the arms share better.")

@@ -20,6 +20,9 @@ _EIGHTHS = ("front", "front left", "left", "back left", "back", "back right", "r
 AT_EDGE = ", with its weights and their places at the edge of their tolerance,"
 """What is told of the most that something carries where a centre of gravity is off as far as it may be."""
 
+WEIGH = "Find out better what it weighs and where."
+"""What helps first against a load that only the tolerance of the weights makes too large."""
+
 
 def length(metres: float) -> Quantity:
     """Return a length [m] to stand in a sentence."""

@@ -2,7 +2,7 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.phrases import AT_EDGE, load, names
+from loadplan.checks.phrases import AT_EDGE, WEIGH, load, names
 from loadplan.model.job import Support
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
@@ -46,23 +46,27 @@ def _unknown(support: Support) -> Finding:
 def _finding(case: Case, together: list[Support], most: tuple[float, float], limit: float) -> Finding:
     """Return whether what presses on a point is no more than it may take, with the weights anywhere in tolerance."""
     support, (high, edge) = together[0], most
-    high, where = (edge, AT_EDGE) if edge > limit >= high else (high, "")
+    verdict = Verdict.STOP if high > limit else Verdict.CAUTION if edge > limit else Verdict.HOLDS
+    told, where = (edge, AT_EDGE) if verdict is Verdict.CAUTION else (high, "")
     presses: Sentence = (
         f"{_place(together)} takes at most ",
-        load(high),
+        load(told),
         f"{where} of the ",
         load(limit),
         " that it may take",
     )
-    over = high > limit
+    says: dict[Verdict, Sentence] = {
+        Verdict.STOP: (*presses, ": too much.", *_cure(case, support)),
+        Verdict.CAUTION: (*presses, f": too much. {WEIGH}", *_cure(case, support)),
+    }
     return Finding(
         check=CheckName.POINT,
-        verdict=Verdict.STOP if over else Verdict.HOLDS,
+        verdict=verdict,
         subject=support.name,
-        value=high,
+        value=told,
         limit=limit,
         measure=Measure.LOAD,
-        says=(*presses, ": too much.", *_cure(case, support)) if over else (*presses, "."),
+        says=says.get(verdict, (*presses, ".")),
     )
 
 

@@ -5,7 +5,7 @@ from math import inf, isfinite
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_piece
-from loadplan.checks.phrases import AT_EDGE, load, names, share
+from loadplan.checks.phrases import AT_EDGE, WEIGH, load, names, share
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import GRAVITY
 from loadplan.model.plan_cure import OtherEquipment
@@ -130,8 +130,8 @@ def _judged(case: Case, piece: Piece, burden: _Burden) -> tuple[Verdict, Sentenc
     if burden.high > rating:
         return Verdict.STOP, (*carries, ": too much.", *_stronger(case, piece))
     if burden.edge > rating:
-        more: Sentence = (f"; {AT_EDGE.strip(' ,')} up to ", load(burden.edge), ": too much.")
-        return Verdict.STOP, (*carries, *more, *_stronger(case, piece))
+        more: Sentence = (f"; {AT_EDGE.strip(' ,')} up to ", load(burden.edge), f", too much. {WEIGH}")
+        return Verdict.CAUTION, (*carries, *more, *_stronger(case, piece))
     if burden.high > case.job.limits.rating_share * rating:
         asked = (", above the ", share(case.job.limits.rating_share), " that is asked for.")
         return Verdict.CAUTION, (*carries, *asked, *_stronger(case, piece))
