@@ -59,7 +59,7 @@ def test_what_is_worse_in_another_step_is_not_offered(page: Page) -> None:
 
 @pytest.mark.slow
 def test_stands_are_planned_further_out_for_the_margin(page: Page) -> None:
-    """It takes its finding away, and is not offered: as the parts go back on in step 6 the unit goes over half way."""
+    """It takes its finding away, and is not offered: before the parts go back on in step 6 a stand carries nothing."""
     page.show(2)
     at = page.draft.job.supports[0].at
     page.change("move", stand=0, x=at[0] - 0.25, y=at[1] - 0.2)
@@ -68,7 +68,7 @@ def test_stands_are_planned_further_out_for_the_margin(page: Page) -> None:
     assert cure["says"].endswith("further out")
     told = _judged(page, found, cure)
     assert told["helps"] is False
-    assert told["brings"].startswith("Brings in step 6: STOP. With gearbox with oil and clutch and flywheel on, and ")
+    assert told["brings"].startswith("Brings in step 6: CAUTION. Before putting on front cover with oil pump, belt drive ")
     page.change(**cure["change"])
     assert not any("powertrain is only" in text for text in _texts(page, "margin"))
 
