@@ -68,7 +68,7 @@ def test_stands_are_planned_further_out_for_the_margin(page: Page) -> None:
     assert cure["says"].endswith("further out")
     told = _judged(page, found, cure)
     assert told["helps"] is False
-    assert told["brings"].startswith("Brings in step 6: CAUTION. Before putting on front cover with oil pump, belt drive ")
+    assert told["brings"].startswith("Brings in step 6: CAUTION. Before putting on front cover with oil pump, belt")
     page.change(**cure["change"])
     assert not any("powertrain is only" in text for text in _texts(page, "margin"))
 
