@@ -10,10 +10,12 @@ from loadplan.model.verdict import Verdict
 from loadplan.report.drawing.pagination import Block, paged
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.report.sheet.sheet_band import headed_again
-from loadplan.report.words.vocabulary import shown_verdict
+from loadplan.report.sheet.step_pages import step_blocks
+from loadplan.report.words.vocabulary import reader_of, shown_verdict
 from loadplan.units import System
 from tests.bench.bench_sizes import chain
 from tests.reference.random_jobs import write_job
+from tests.report.builders import assessment
 from tests.report.sheet.test_floor_sheet import read, squeezed
 
 
@@ -32,3 +34,12 @@ def test_every_page_but_the_first_begins_with_the_narrow_band() -> None:
     assert [len(page) for page in pages] == [3, 4, 3]
     assert pages[0][0] is band
     assert pages[1][0].high == pages[2][0].high < band.high
+
+
+def test_a_steps_page_that_goes_over_begins_with_the_narrow_band() -> None:
+    told, page = assessment(), PaperSize.A4.paper
+    blocks = step_blocks(told, list(told.stages[:1]), page, reader_of(told.job, System.METRIC))
+    first, second, *_ = paged(blocks, max(block.high for block in blocks) + 40)
+    assert first[0] is blocks[0]
+    assert second[0].high < first[0].high
+    assert second[0] is blocks[1].again[0]
