@@ -91,9 +91,10 @@ def _arms(case: Case, lift: Lift) -> list[Finding]:
     for arm in case.arms:
         carried = case.load(arm.name)
         if carried is not None and carried.range is not None:
-            most = carried.at_edge if carried.at_edge > lift.arm_rating >= carried.at_most else carried.at_most
             verdict, says = _judged(case, lift, arm, carried)
-            found.append(Finding(CheckName.LIFT, verdict, arm.name, most, lift.arm_rating, Measure.LOAD, says))
+            found.append(
+                Finding(CheckName.LIFT, verdict, arm.name, carried.at_most, lift.arm_rating, Measure.LOAD, says)
+            )
     return found
 
 

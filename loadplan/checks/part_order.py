@@ -22,7 +22,21 @@ def check(case: Case) -> list[Told]:
     after = {part.name: part.after for part in case.job.vehicle.parts if part.body in case.job.bodies}
     # In any order each set that `after` allows is looked at, and no other.
     off = () if stage.any_order else stage.off
-    return [*_told(off, after, goes_on=False), *_told(stage.on, after, goes_on=True)]
+    return [*_told(off, after, goes_on=False), *_told(stage.on, after, goes_on=True), *_too_late(case, after)]
+
+
+def _too_late(case: Case, after: dict[str, tuple[str, ...]]) -> list[Told]:
+    """Return a finding of each part that goes on though what comes off before it has been put on already."""
+    there = frozenset(case.before.on) - {*case.state.stage.off, *case.state.stage.on} if case.before else frozenset()
+    late = ((name, [each for each in after.get(name, ()) if each in there]) for name in case.state.stage.on)
+    return [_already(name, others) for name, others in late if others]
+
+
+def _already(part: str, others: Sequence[str]) -> Finding:
+    """Return that a part cannot go on any more."""
+    says = f"The {part} goes on only before {few(others)}, but {several(others, 'that is', 'those are')} on already."
+    cure = f" Put {part} on first, or take {few(others)} off again."
+    return Finding(CheckName.PART_ORDER, Verdict.CAUTION, part, None, None, Measure.COUNT, (says + cure,))
 
 
 def _told(listed: Sequence[str], after: dict[str, tuple[str, ...]], *, goes_on: bool) -> list[Told]:

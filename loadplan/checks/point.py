@@ -63,7 +63,7 @@ def _finding(case: Case, together: list[Support], most: tuple[float, float], lim
         check=CheckName.POINT,
         verdict=verdict,
         subject=support.name,
-        value=told,
+        value=high,
         limit=limit,
         measure=Measure.LOAD,
         says=says.get(verdict, (*presses, ".")),

@@ -90,7 +90,7 @@ def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:
         check=CheckName.RATING,
         verdict=verdict,
         subject=piece.name,
-        value=burden.edge if burden.edge > piece.equipment.rating_of_one >= burden.high else burden.high,
+        value=burden.high,
         limit=piece.equipment.rating_of_one,
         measure=Measure.LOAD,
         says=says,

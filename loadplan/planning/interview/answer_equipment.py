@@ -166,6 +166,10 @@ def read_foot(question: Question, text: str, system: System) -> Foot:
     return Foot(values[0], values[-1])
 
 
+_ODD_COUNT = re.compile(r"[-+−] *[0-9].*|[0-9]+[./][0-9]+")
+"""A number with a sign, or a part of one: no tag is written so."""
+
+
 def read_owned(question: Question, text: str) -> Owned:
     """Read how many there are, or their tags.
 
@@ -179,6 +183,8 @@ def read_owned(question: Question, text: str) -> Owned:
     Raises:
         AnswerError: If it is neither, or a tag stands twice.
     """
+    if _ODD_COUNT.fullmatch(text):
+        raise AnswerError("a whole number of pieces, such as 8, please, or their tags")
     if counted := _COUNT.fullmatch(text):
         text = counted[1]
         if not question.least <= int(text) <= question.most:

@@ -97,10 +97,15 @@ def read_answer(question: Question, text: str, system: System) -> Value:
         return None
     if len(tidy) > MOST_TYPED or not tidy.isprintable():
         raise AnswerError(f"one line of at most {MOST_TYPED} characters, please")
-    if question.ask is not Ask.WORDS and tidy.casefold() not in _said_words(question) and _UNKNOWN.fullmatch(tidy):
+    if question.ask is not Ask.WORDS and tidy.casefold() not in _said_words(question) and is_unknown(tidy):
         _refuse_needed(question)
         return None
     return READERS[question.ask](question, tidy, system)
+
+
+def is_unknown(text: str) -> bool:
+    """Return whether somebody says that he does not know."""
+    return _UNKNOWN.fullmatch(" ".join(text.split())) is not None
 
 
 def _said_words(question: Question) -> frozenset[str]:

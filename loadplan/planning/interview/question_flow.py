@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from loadplan.model.vehicle import Vehicle
 from loadplan.planning.interview.answer_days import full_days
-from loadplan.planning.interview.answer_parsing import plainly, read_answer
+from loadplan.planning.interview.answer_parsing import is_unknown, plainly, read_answer
 from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of, props_of
 from loadplan.planning.interview.low_prop import low_prop
 from loadplan.planning.interview.question import AnswerError, Ask, Question, Value
@@ -248,7 +248,9 @@ def next_question(answers: Answers) -> Question | None:
     back = next((each for each in listed if each.key == answers.opened), None)
     if back is not None:
         # What it was answered with is kept by an empty answer.
-        return replace(back, default=answers.texts.get(back.key, back.default) or back.default)
+        said = answers.texts.get(back.key, "")
+        # Who did not know leaves it open by an empty answer still.
+        return replace(back, default=back.default if is_unknown(said) else said or back.default)
     return next((each for each in listed if not known.answered(each)), None)
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from loadplan.checks.lock_window import brings_stands_up
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import Block, draw_blocks, fewest_pages, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
@@ -145,7 +146,7 @@ def _beside(assessment: Assessment, small: Type, reader: Reader) -> list[Block]:
 
 
 def lowering(assessment: Assessment, reader: Reader) -> list[str]:
-    """Tell how far to lower, a line for each time that something is set down.
+    """Tell how far to lower, or to bring the stands up, a line for each time that something is set down.
 
     Args:
         assessment: The job, judged.
@@ -158,9 +159,13 @@ def lowering(assessment: Assessment, reader: Reader) -> list[str]:
     downs = [(stage, down) for stage in assessment.stages if (down := stage.statics.set_down)]
     told = []
     for stage, down in downs:
-        lower = f"Step {stage.state.index + 1}: lower" if len(downs) > 1 else "Lower"
+        if brings_stands_up(assessment.job, stage.state):
+            act = "the lift stays on its lock, bring the stands up"
+        else:
+            act = "lower vehicle"
+        act = f"Step {stage.state.index + 1}: {act}" if len(downs) > 1 else f"{act[0].upper()}{act[1:]}"
         locks = lock_words(assessment.job, stage, reader)
-        told.append(f"{lower} vehicle past first touch: {window_words(down.start, down.end, reader)}.{locks} {up}")
+        told.append(f"{act} past first touch: {window_words(down.start, down.end, reader)}.{locks} {up}")
     return told
 
 

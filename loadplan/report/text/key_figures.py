@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from loadplan.checks.check_table import CHECK_OF
+from loadplan.checks.lock_window import brings_stands_up
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity
@@ -54,7 +55,7 @@ def figure_lines(assessment: Assessment, reader: Reader) -> list[str]:
     told = [
         *([("Nearest to tipping", _nearest(near, assessment.job, reader))] if near else []),
         *(("Most loaded", text) for text in loaded_texts(assessment, reader)),
-        *(("How far to lower", text) for text in _lowering(assessment, reader)),
+        *_lowering(assessment, reader),
     ]
     return [line for label, text in told for line in indented(f"{label:<{LABEL}}", reader.words(text), WIDTH)]
 
@@ -142,8 +143,8 @@ def _loaded(loaded: RatedLoad, job: Job, reader: Reader) -> str:
     return f"{share} of its rating ({reader.load(loaded.load)} on this floor): {what}, step {loaded.stage + 1}"
 
 
-def _lowering(assessment: Assessment, reader: Reader) -> Iterator[str]:
-    """Yield how far a unit has to come down onto its stands, or its stands up to it; none where it does not."""
+def _lowering(assessment: Assessment, reader: Reader) -> Iterator[tuple[str, str]]:
+    """Yield how far a unit has to come down onto its stands, or its stands up to it, with what that is called."""
     for stage in assessment.stages:
         window = stage.statics.set_down
         if window is None or not stage.is_judged:
@@ -152,4 +153,5 @@ def _lowering(assessment: Assessment, reader: Reader) -> Iterator[str]:
         how = "planned" if window.given else "taken, the job does not say"
         locks = lock_words(assessment.job, stage, reader)
         told = f"{words} past first touch; {reader.length(window.lowered)} {how}: step {stage.state.index + 1}"
-        yield f"{told}.{locks}" if locks else told
+        label = "Stands to come up" if brings_stands_up(assessment.job, stage.state) else "How far to lower"
+        yield label, f"{told}.{locks}" if locks else told

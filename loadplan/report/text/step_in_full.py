@@ -40,7 +40,10 @@ def step_figures(assessment: Assessment, stage: StageAssessment, reader: Reader,
     told = [
         *tied_line(stage, reader),
         *lift_line(stage, reader),
-        *(f"{line}{lock_words(assessment.job, stage, reader)}" for line in set_down_line(stage, reader)),
+        *(
+            f"{line}{lock_words(assessment.job, stage, reader)}"
+            for line in set_down_line(assessment.job, stage, reader)
+        ),
         *push_lines(stage, reader),
     ]
     return [

@@ -2,11 +2,12 @@
 
 from typing import assert_never
 
+from loadplan.checks.lock_window import brings_stands_up
 from loadplan.checks.phrases import names, some_of
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, Load
 from loadplan.model.disturbance import LaidOn, PushAnswer
-from loadplan.model.job import State, Support
+from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
 from loadplan.report.words.columns import Align, Column, table
@@ -159,10 +160,11 @@ def lift_line(stage: StageAssessment, reader: Reader) -> list[str]:
     return [f"On the lift: {reader.mass(lift.mass)}, its middle {from_chalk(x, y, reader)}{moved}."]
 
 
-def set_down_line(stage: StageAssessment, reader: Reader) -> list[str]:
-    """Tell how far the unit has to come down onto its stands.
+def set_down_line(job: Job, stage: StageAssessment, reader: Reader) -> list[str]:
+    """Tell how far the unit has to come down onto its stands, or these up to it.
 
     Args:
+        job: The job.
         stage: The stage.
         reader: Who reads it.
 
@@ -175,7 +177,8 @@ def set_down_line(stage: StageAssessment, reader: Reader) -> list[str]:
     how = "as the job says" if window.given else "taken, since the job does not say"
     drop = f" Parted there, the unit drops {reader.length(window.drop)}." if window.drop else ""
     words = window_words(window.start, window.end, reader)
-    return [f"Lower past first touch: {words}; judged at {reader.length(window.lowered)}, {how}.{drop}"]
+    act = "Bring the stands up" if brings_stands_up(job, stage.state) else "Lower"
+    return [f"{act} past first touch: {words}; judged at {reader.length(window.lowered)}, {how}.{drop}"]
 
 
 def push_lines(stage: StageAssessment, reader: Reader) -> list[str]:

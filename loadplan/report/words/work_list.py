@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from loadplan.checks.lock_window import brings_stands_up
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import StageAssessment
@@ -61,7 +62,7 @@ def work_list(job: Job, stage: StageAssessment, reader: Reader) -> tuple[WorkPar
         WorkPart(*_box(ticks, Moment.OWN, reader), any_time=True),
         _part("Set in place", _placed(job, set(does.in_place) - late, reader)),
         _part("Set anew", [f"{each.support}: to {setting(each.height, reader.units)}" for each in does.set_anew]),
-        _part("Lower", _lowered(job, stage, reader)),
+        _part("Bring up" if brings_stands_up(job, stage.state) else "Lower", _lowered(job, stage, reader)),
         replace(touch, lines=tuple(each for each in touch.lines if each not in felt)),
         _named("Undo, in this order" if len(undone) > 1 else "Undo", undone),
         _named("Take away", _cleared(stage, hung, reader)),
@@ -161,8 +162,7 @@ def _lowered(job: Job, stage: StageAssessment, reader: Reader) -> Iterator[str]:
     """Yield how far the lift goes down past first touch, or the stands come up."""
     down = stage.statics.set_down
     if down is not None:
-        raised = stage.state.stage.raised is not None
-        how = "bring the stands up past first touch" if raised else "lower past first touch"
+        how = f"{'bring the stands up' if brings_stands_up(job, stage.state) else 'lower'} past first touch"
         locks = lock_words(job, stage, reader)
         yield f"{how}: {window_words(down.start, down.end, reader)}{'.' if locks else ''}{locks}"
 
