@@ -17,8 +17,8 @@ NAMED = 3
 
 _EIGHTHS = ("front", "front left", "left", "back left", "back", "back right", "right", "front right")
 
-AT_EDGE = ", with its weights and their places at the edge of their tolerance,"
-"""What is told of the most that something carries where a centre of gravity is off as far as it may be."""
+AT_EDGE = ", leaning, with its weights and their places at the edge of their tolerance,"
+"""What is told of the most that something carries with lean, slope, and weights off as far as they may be."""
 
 WEIGH = "Find out better what it weighs and where."
 """What helps first against a load that only the tolerance of the weights makes too large."""

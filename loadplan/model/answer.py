@@ -82,7 +82,8 @@ class LoadRange:
         high: Most over unevenness and mass levels.
         least: Least of any loads that satisfy the balance inside tolerance.
         most: Most of any loads that satisfy the balance inside tolerance.
-        edge: Most over unevenness with each mass and centre of gravity where it is worst; 0 where only `high` is known.
+        edge: Most over unevenness, with lean and slope, with each mass and centre of gravity where it is worst; 0 where
+            only `high` is known.
     """
 
     low: float

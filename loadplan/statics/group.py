@@ -9,7 +9,7 @@ import numpy as np
 
 from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, Tips
 from loadplan.statics.contact_loads import settle
-from loadplan.statics.edge_of_tolerance import most_at_edge
+from loadplan.statics.edge_of_tolerance import Leaning, most_at_edge
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.laid_on_weight import weights_laid_on
@@ -237,7 +237,10 @@ def _loads(frame: Frame, settings: Settings, rested: tuple[Rest, LoadEnds], moti
     flat = Tilted(settings.slope, upright(frame))
     bounds = load_bounds(frame, motions) if worst(frame, motions, flat, settings.needs).robust else None
     # What may tip inside its tolerance is told as that; how much it presses where then is asked of what stands.
-    edge = ranged.high if bounds is None else most_at_edge(frame, rest.held, ranged)
+    if bounds is None or not len(rest.tilts):
+        edge = ranged.high
+    else:
+        edge = most_at_edge(frame, rest.held, ranged, Leaning(rest.tilts[0], settings.slope))
     shares = np.column_stack([rest.expected.loads[0], ranged.low, ranged.high, edge]).tolist()
     return tuple(_load(frame.weight, row, bounds, number) for number, row in enumerate(shares))
 
@@ -250,6 +253,4 @@ def _load(weight: float, shares: Sequence[float], bounds: Bounds | None, number:
     if bounds is None:
         return Load(expected, LoadRange(low, high, None, None, edge))
     least, most = weight * float(bounds.least[number]), weight * float(bounds.most[number])
-    # Nothing inside tolerance is more than the bound.
-    edge = max(min(edge, most), high)
     return Load(expected, LoadRange(low, high, min(least, low), None if most == inf else max(most, high), edge))

@@ -99,3 +99,23 @@ def test_a_step_of_a_file_is_cautioned(tmp_path: Path) -> None:
     told = the(judged(job, tmp_path).stages[-1], "part order", "head")
     assert told.verdict is Verdict.CAUTION
     assert "List cover first." in said(told)
+
+
+@pytest.mark.parametrize("steps", [[["second"], ["first"]], [["first"], ["second"]]], ids=["too late", "in time"])
+def test_what_comes_off_first_goes_on_last_whatever_the_step(steps: list[list[str]], tmp_path: Path) -> None:
+    """The first comes off only when the second is off, so it has to be on again before the second goes on."""
+    places = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 300, 200], "D": [-400, -300, 200]}
+    parts = [
+        written("block", "unit", 400, [0, 0, 500]),
+        written("first", "unit", 5, [0, 0, 500]) | {"after": ["second"]},
+        written("second", "unit", 5, [0, 0, 500]),
+    ]
+    stages = [{"name": "set", "in_place": list(places)}, {"name": "off", "off": ["second", "first"]}]
+    stages += [{"name": f"on {number}", "on": on} for number, on in enumerate(steps)]
+    told = judged(unit_job(places, part=parts, stage=stages), tmp_path).stages[-1]
+    late = [each for each in told.findings if each.check is CheckName.PART_ORDER]
+    assert [said(each) for each in late] == (
+        ["The first goes on only before second, but that is on already. Put first on first, or take second off again."]
+        if steps[0] == ["second"]
+        else []
+    )

@@ -11,7 +11,7 @@ from loadplan.limits import GRAVITY
 from loadplan.model.job import Stage
 from loadplan.model.vehicle import Place
 from loadplan.statics.contact_loads import settle, springs
-from loadplan.statics.edge_of_tolerance import most_at_edge
+from loadplan.statics.edge_of_tolerance import Leaning, most_at_edge
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.uneven_floor import load_range
 from tests.examples import examples
@@ -25,11 +25,12 @@ OFF = (0.02, 0.03, 0.0)
 """How far each centre may be off [m]."""
 
 
-def most(frame: Frame, off: float = 0.0) -> list[float]:
-    """What each support carries at most [kg], its saddles off by so much [m]."""
+def most(frame: Frame, off: float = 0.0, *, tilt: tuple[float, float] = (0.0, 0.0), slope: float = 0.0) -> list[float]:
+    """What each support carries at most [kg], its saddles off by so much [m], leaning or on a slope [rad]."""
+    lean = Leaning(np.tile(tilt, (len(frame.wholes), 1)), slope)
     held, count = springs(frame, {}), len(frame.supports)
     ends = load_range(held, frame.load[None], np.zeros(count), np.full(count, off / frame.span))
-    return [float(each) for each in most_at_edge(frame, held, ends) * frame.weight / GRAVITY]
+    return [float(each) for each in most_at_edge(frame, held, ends, lean) * frame.weight / GRAVITY]
 
 
 @pytest.mark.parametrize(
@@ -48,6 +49,25 @@ def test_on_three_stands_it_is_that_of_the_levers(mass_pm: float, at_pm: Place, 
     assert most(frame) == pytest.approx([front, front, rear], rel=1e-9)
     # On three stands a floor changes nothing.
     assert most(frame, 0.001) == pytest.approx([front, front, rear], rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("tilt", "slope", "expected"),
+    [
+        # 500 mm over the saddles, 0.02 rad move the lump by 10 mm: C carries 300 (400 + 10) / 800.
+        ((0.0, 0.02), 0.0, [76.875, 76.875, 150.0]),
+        ((0.0, -0.02), 0.0, [75.0, 75.0, 153.75]),
+        ((0.02, 0.0), 0.0, [75.0, 80.0, 150.0]),
+        ((0.0, 0.0), 0.02, [81.875, 81.875, 153.75]),
+    ],
+)
+def test_a_lean_moves_the_centre_its_way_and_a_slope_any_way(
+    tilt: tuple[float, float], slope: float, expected: list[float]
+) -> None:
+    frame = make.frame(make.job([make.part(mass=300.0)], make.stands(THREE)))
+    high = 0.5 - float(frame.lowest[0])
+    tilt, slope = (tilt[0] * 0.5 / high, tilt[1] * 0.5 / high), slope * 0.5 / high
+    assert most(frame, tilt=tilt, slope=slope) == pytest.approx(expected, rel=1e-9)
 
 
 def test_what_lies_far_out_counts_as_heavy_on_one_side_and_light_on_the_other() -> None:

@@ -1,6 +1,7 @@
 """What people type who do not know, in other units, or in their own words: left open, or refused with what is right."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 
@@ -53,6 +54,12 @@ def test_what_was_left_open_so_is_not_asked_again() -> None:
     assert after.says == ""
     assert next_question(after.answers) is None
     assert values(after.answers)["shell.bottom"] is None
+    # Who goes back to it leaves it open once more by an empty answer, and by saying so.
+    back = next_question(replace(after.answers, opened="shell.bottom"))
+    assert back is not None
+    assert back.default == ""
+    for said in ("", "don't know"):
+        assert with_answer(replace(after.answers, opened="shell.bottom"), back, said).says == ""
 
 
 @pytest.mark.parametrize(

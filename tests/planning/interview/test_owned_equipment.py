@@ -21,6 +21,12 @@ def test_twelve_are_as_many_as_are_taken() -> None:
             read_owned(OWNED, text)
 
 
+@pytest.mark.parametrize("text", ["-4", "+4", "- 4", "4.5", "1/2"])
+def test_a_sign_or_a_part_of_a_number_is_no_tag(text: str) -> None:
+    with pytest.raises(AnswerError, match="a whole number of pieces, such as 8, please, or their tags"):
+        read_owned(OWNED, text)
+
+
 @pytest.mark.parametrize(
     ("text", "tags"),
     [

@@ -71,3 +71,21 @@ def test_a_level_at_which_a_unit_comes_free_is_told_as_one_that_no_lock_may_hold
     assert told({}) is (step != 0.0)
     assert not told({"lift_locked": False}), "it is not to stand on them"
     assert not told({"raised": 0.01, "lowered": None}), "the stands come up"
+
+
+def test_nobody_is_told_to_lower_where_the_stands_come_up() -> None:
+    """The lift stays on its lock: lowered as well it would hang on oil, and the unit go down by both."""
+    (path,) = shipped("demo", "front-unit.toml")
+    job = read_job(path)
+    first = replace(job.stages[0], lowered=None, raised=0.012)
+    whole = assess(replace(job, stages=(first, *job.stages[1:])))
+    (line,) = lowering(whole, reader(whole))
+    assert line.startswith("The lift stays on its lock, bring the stands up past first touch: at least 7 mm, at most ")
+    page = " ".join(figure_lines(whole, reader(whole)))
+    assert "Stands to come up" in page
+    full = " ".join(step_figures(whole, whole.stages[0], reader(whole), Colours.PLAIN))
+    assert "Bring the stands up past first touch: at least 7 mm" in full
+    (up,) = [each for each in work_list(whole.job, whole.stages[0], reader(whole)) if each.heading == "Bring up"]
+    assert up.lines[0].startswith("bring the stands up past first touch: at least 7 mm")
+    for text in (line, page, full, *up.lines):
+        assert "lower" not in text.casefold().replace("lower the", "")
