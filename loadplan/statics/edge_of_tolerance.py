@@ -23,7 +23,7 @@ ROUNDS = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Leaning:
+class LeanAndSlope:
     """How a group may lean while it stands.
 
     Attributes:
@@ -35,7 +35,7 @@ class Leaning:
     slope: float
 
 
-def most_at_edge(frame: Frame, held: Springs, ends: LoadEnds, lean: Leaning) -> Array:
+def most_at_edge(frame: Frame, held: Springs, ends: LoadEnds, lean: LeanAndSlope) -> Array:
     """Find the most that each support carries with the weights anywhere inside their tolerance.
 
     Args:
@@ -71,7 +71,7 @@ def _gradients(held: Springs, touching: np.ndarray[tuple[int, int], np.dtype[np.
     return answers
 
 
-def _worst(frame: Frame, gradients: Array, lean: Leaning) -> Array:
+def _worst(frame: Frame, gradients: Array, lean: LeanAndSlope) -> Array:
     """Return the weights (n, 3 q) inside tolerance that raise each load most, by its gradient (n, 3 q)."""
     counted = [number for number, lump in enumerate(frame.lumps) if lump.counts]
     own = [frame.lumps[number] for number in counted]

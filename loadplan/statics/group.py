@@ -9,7 +9,7 @@ import numpy as np
 
 from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, Tips
 from loadplan.statics.contact_loads import settle
-from loadplan.statics.edge_of_tolerance import Leaning, most_at_edge
+from loadplan.statics.edge_of_tolerance import LeanAndSlope, most_at_edge
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.laid_on_weight import weights_laid_on
@@ -240,7 +240,7 @@ def _loads(frame: Frame, settings: Settings, rested: tuple[Rest, LoadEnds], moti
     if bounds is None or not len(rest.tilts):
         edge = ranged.high
     else:
-        edge = most_at_edge(frame, rest.held, ranged, Leaning(rest.tilts[0], settings.slope))
+        edge = most_at_edge(frame, rest.held, ranged, LeanAndSlope(rest.tilts[0], settings.slope))
     shares = np.column_stack([rest.expected.loads[0], ranged.low, ranged.high, edge]).tolist()
     return tuple(_load(frame.weight, row, bounds, number) for number, row in enumerate(shares))
 

@@ -11,7 +11,7 @@ from loadplan.limits import GRAVITY
 from loadplan.model.job import Stage
 from loadplan.model.vehicle import Place
 from loadplan.statics.contact_loads import settle, springs
-from loadplan.statics.edge_of_tolerance import Leaning, most_at_edge
+from loadplan.statics.edge_of_tolerance import LeanAndSlope, most_at_edge
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.uneven_floor import load_range
 from tests.examples import examples
@@ -27,7 +27,7 @@ OFF = (0.02, 0.03, 0.0)
 
 def most(frame: Frame, off: float = 0.0, *, tilt: tuple[float, float] = (0.0, 0.0), slope: float = 0.0) -> list[float]:
     """What each support carries at most [kg], its saddles off by so much [m], leaning or on a slope [rad]."""
-    lean = Leaning(np.tile(tilt, (len(frame.wholes), 1)), slope)
+    lean = LeanAndSlope(np.tile(tilt, (len(frame.wholes), 1)), slope)
     held, count = springs(frame, {}), len(frame.supports)
     ends = load_range(held, frame.load[None], np.zeros(count), np.full(count, off / frame.span))
     return [float(each) for each in most_at_edge(frame, held, ends, lean) * frame.weight / GRAVITY]
